@@ -1,0 +1,262 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef WR_SIM_PLANT_DEFINITION_H
+#define WR_SIM_PLANT_DEFINITION_H
+
+/* The plant as its scenario describes it: what an author wrote, in SI, with defaults filled in.
+ *
+ * Constant once read, shared by threads. Every byte but padding is covered by a row of the parameter table in
+ * sim/scenario/, so a new parameter is a member here and a row there. What follows from these figures (slopes, wash
+ * volumes, timers) is worked out once in sim/plant/plant.h and is not stored here.
+ *
+ * Quantities are SI doubles: m, m2, m3, m3/s, m/s, s, kg/m3, kelvin; heads in metres of water; shares run from 0 to 1.
+ * A quantity that may be left out is NaN when it was. Lists own their items; texts are owned and may be NULL. */
+
+#include <math.h>
+#include <stdbool.h>
+#include <stddef.h>
+
+/* Marks an optional quantity that the author left out. */
+#define WR_ABSENT ((double)NAN)
+
+/* True when an optional quantity was given. */
+static inline bool wr_is_given(double quantity)
+{
+    return !isnan(quantity);
+}
+
+enum wr_units { WR_UNITS_US, WR_UNITS_SI };
+enum wr_flow_split { WR_SPLIT_RATE_CONTROLLED };
+enum wr_measured_across { WR_ACROSS_FILTER, WR_ACROSS_BED };
+enum wr_differential_as { WR_AS_MEASURED, WR_AS_CORRECTED };
+enum wr_at_available_head { WR_HEAD_FLOW_FALLS };
+enum wr_start_beds { WR_START_SPREAD, WR_START_EQUAL, WR_START_GIVEN };
+enum wr_template { WR_TEMPLATE_PRESSURE };
+enum wr_who_first { WR_FIRST_LONGEST_WAITING, WR_FIRST_DIRTIEST };
+enum wr_water_source { WR_WATER_FROM_TANK };
+enum wr_settling_law { WR_SETTLING_NONE, WR_SETTLING_CLOCK };
+enum wr_outlet_kind { WR_OUTLET_RECYCLE, WR_OUTLET_SEWER };
+enum wr_recycle_control { WR_RECYCLE_FIXED, WR_RECYCLE_RATIO };
+
+/* Demand on the finished water. */
+struct wr_demand {
+    double maximum_day;        /* mean flow of the maximum day, m3/s */
+    double hourly_factors[24]; /* of the day's mean, midnight first; normalised to mean 1 when the plant is built */
+};
+
+/* Finished-water storage; levels are shares of its volume. */
+struct wr_storage {
+    double volume;      /* m3 */
+    double start_level; /* share */
+    double reserve;     /* share kept for fire, contact and emergency: no wash may draw it */
+    double low_mark;    /* share at which low storage is noted, at or above the reserve */
+};
+
+/* A well of fixed speed, on and off by the level in storage. */
+struct wr_well {
+    char *name;
+    double flow;      /* m3/s */
+    double on_below;  /* share of storage below which it is called */
+    double off_above; /* share of storage above which it stops, above on_below */
+};
+
+struct wr_wells {
+    struct wr_well *items;
+    size_t count;
+};
+
+/* Raw water of all wells together; in oxidised, dry form where it says solids. */
+struct wr_raw_water {
+    double temperature;                  /* K */
+    double iron;                         /* kg/m3 */
+    double manganese;                    /* kg/m3 */
+    double suspended_solids;             /* kg/m3 dry, in place of those derived from iron and manganese; optional */
+    double dry_solids_per_iron;          /* kg/kg */
+    double dry_solids_per_manganese;     /* kg/kg */
+};
+
+/* One layer of media, top first. */
+struct wr_media_layer {
+    char *medium;             /* "anthracite", "manganese-coated sand", ... free text */
+    double depth;             /* m */
+    double grain_size;        /* m, effective size */
+    double porosity;          /* share */
+    double viscous_constant;  /* of the Ergun equation */
+    double inertial_constant; /* of the Ergun equation */
+};
+
+struct wr_media {
+    struct wr_media_layer *items;
+    size_t count;
+};
+
+/* What a plant has seen of one filter run, from which the slope of its headloss is derived. */
+struct wr_observed_run {
+    double clean_differential; /* m, across the filter just after a wash */
+    double dirty_differential; /* m, at the end of the run */
+    double rate;               /* m/s through the filter; exactly one of rate and flow */
+    double flow;               /* m3/s through the filter */
+    double hours;              /* s of run; exactly one of hours and volume */
+    double volume;             /* m3 of water per m2 of filter */
+    double iron;               /* kg/m3 in that run's water; the raw water's when absent */
+    double manganese;          /* kg/m3; the raw water's when absent */
+    double suspended_solids;   /* kg/m3 dry; the raw water's when absent */
+    double temperature;        /* K; the raw water's when absent */
+};
+
+/* How captured solids raise headloss. */
+struct wr_deposit_definition {
+    double slope;                /* m of head per kg/m2 at the approved rate and raw water's temperature; or observed_run */
+    double exponent;             /* 1: straight; above: steepening with load */
+    double reference_load;       /* kg/m2 at which a steepening law meets its slope; the observed run's when absent */
+    bool has_observed_run;
+    struct wr_observed_run observed_run;
+};
+
+/* Shares of a run used at the start, one a filter. */
+struct wr_numbers {
+    double *items;
+    size_t count;
+};
+
+/* Filters that are alike. */
+struct wr_filter_group {
+    char *name;             /* filters are called name and number: "F1", "F2", numbered on through groups of one name */
+    size_t filters;         /* how many; key "count" */
+    double diameter;        /* m; exactly one of diameter and area */
+    double area;            /* m2 */
+    struct wr_media media;
+    double fittings_headloss;   /* m at the approved rate, quadratic; what the observed clean differential leaves when absent */
+    double approved_rate;       /* m/s, counts raw plus recycle */
+    double available_head;      /* m across the filter */
+    int at_available_head;      /* enum wr_at_available_head */
+    struct wr_deposit_definition deposit;
+    struct wr_numbers start_shares; /* where start_beds is "given" */
+};
+
+struct wr_filter_groups {
+    struct wr_filter_group *items;
+    size_t count;
+};
+
+/* Where the beds stand when a run begins. */
+struct wr_start_bed_definition {
+    int how;      /* enum wr_start_beds */
+    double share; /* of a run used, by every filter where how is "equal" */
+};
+
+/* What calls a wash; whichever comes first. Absent ones never call. */
+struct wr_triggers {
+    double differential;    /* m */
+    int differential_as;    /* enum wr_differential_as */
+    int across;             /* enum wr_measured_across */
+    double persistence;     /* s for which the differential must stay at or above its trigger */
+    double run_hours;       /* s with flow since the last wash */
+    double volume;          /* m3/m2 since the last wash */
+};
+
+/* The wash sequence and the rules by which washes start. */
+struct wr_wash {
+    struct wr_triggers triggers;
+    int sequence;              /* enum wr_template; key "template" */
+    double backwash_rate;      /* m/s */
+    double backwash_time;      /* s, ramps counted by their volume */
+    double ramp_time;          /* s of half rate before and after the full rate */
+    double bed_settle;         /* s of stillness after the backwash */
+    double rinse_rate;         /* m/s; the approved rate when absent */
+    double rinse_time;         /* s at that rate */
+    double valve_travel;       /* s before the backwash, before the rinse and before service */
+    size_t max_simultaneous;   /* filters off line for a wash at one time */
+    double min_between_starts; /* s */
+    int who_first;             /* enum wr_who_first */
+};
+
+/* The tank that gives backwash water. */
+struct wr_wash_tank {
+    double volume;          /* m3 */
+    double start_level;     /* share */
+    double refill_rate;     /* m3/s from the effluent */
+    double refill_on_below; /* share below which refilling starts; it stops when full */
+};
+
+struct wr_wash_water {
+    int source;             /* enum wr_water_source */
+    double max_flow;        /* m3/s the wash pump can give; optional */
+    struct wr_wash_tank tank;
+};
+
+struct wr_spent_tank {
+    char *name;
+    double volume;      /* m3 */
+    double start_level; /* share, of clear water */
+};
+
+struct wr_spent_tanks {
+    struct wr_spent_tank *items;
+    size_t count;
+};
+
+struct wr_settling {
+    int law;             /* enum wr_settling_law */
+    double time;         /* s of stillness */
+    double start_after;  /* s after its last wash at which a part-full tank starts to settle */
+    double sludge_share; /* of the tank's content when settling ends */
+};
+
+struct wr_outlet {
+    int kind;    /* enum wr_outlet_kind */
+    double rate; /* m3/s; the recycle pump's for recycle */
+};
+
+struct wr_outlets {
+    struct wr_outlet *items;
+    size_t count;
+};
+
+/* Where spent wash water goes. Without tanks it leaves to the sewer as it comes. */
+struct wr_spent_wash {
+    struct wr_spent_tanks tanks;
+    struct wr_settling settling;
+    struct wr_outlets outlets; /* in order of preference: one runs only while those before it cannot */
+};
+
+struct wr_recycle {
+    double pump;         /* m3/s; needed where an outlet is "recycle" */
+    int control;         /* enum wr_recycle_control */
+    double max_fraction; /* of the raw flow at that instant */
+};
+
+/* A unit out of service from one date to another, in seconds from the start of the run. */
+struct wr_outage {
+    char *unit;   /* a filter's name */
+    double from;  /* s since the start; a date in the scenario */
+    double until; /* s since the start; never when absent */
+};
+
+struct wr_outages {
+    struct wr_outage *items;
+    size_t count;
+};
+
+struct wr_definition {
+    char *title;
+    char *question;
+    double start;   /* s since 1970-01-01 00:00 by local standard time; a date in the scenario */
+    double horizon; /* s */
+    double seed;    /* whole number from 0 to 2^53 */
+    int units;      /* enum wr_units, of the text report */
+    struct wr_demand demand;
+    struct wr_storage storage;
+    struct wr_wells wells;
+    struct wr_raw_water raw_water;
+    struct wr_filter_groups filters;
+    struct wr_start_bed_definition start_beds;
+    int flow_split; /* enum wr_flow_split */
+    struct wr_wash wash;
+    struct wr_wash_water wash_water;
+    struct wr_spent_wash spent_wash;
+    struct wr_recycle recycle;
+    struct wr_outages outages;
+    double approved_capacity; /* m3/s of raw plus recycle that the authority allows; optional */
+};
+
+#endif
