@@ -1,0 +1,89 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * A fixed set of timers under a winner tree.
+ *
+ * A plant knows from the start everything that can happen next: one timer for each. Setting a timer replaces its time,
+ * so nothing is ever cancelled and nothing is allocated while running. The timers are the leaves of a complete binary
+ * tree in which every inner node holds the number of the timer that is due first below it; the root's is due first of
+ * all. Equal times go to the lower number, so timers numbered by class are taken in the order of classes.
+ *
+ * All of it lies in one memory block of the caller's with numbers for pointers: the block may be saved as bytes, loaded
+ * elsewhere and attached again.
+ */
+#ifndef WR_ENGINE_TIMERS_H
+#define WR_ENGINE_TIMERS_H
+
+#include <assert.h>
+#include <math.h>
+#include <stddef.h>
+#include <stdint.h>
+#include <string.h>
+
+/* A view of a block of timers. Plain to copy; two views of one block see the same timers. */
+struct wr_timers {
+    size_t count;      /* timers */
+    size_t leaves;     /* count rounded up to a power of two, at least two: a lone timer has a root above it too */
+    double *times;     /* s, one per leaf, INFINITY when stopped; written by wr_timers_set alone */
+    uint32_t *winners; /* per inner node the winning timer below it; the root is 1, below node n are 2n and 2n + 1 */
+};
+
+/* Bytes of the memory block that `count` timers need (1 to 2^31), a multiple of 16. */
+size_t wr_timers_size(size_t count);
+
+/* Lays `count` timers, all stopped, into `memory`: wr_timers_size(count) bytes, aligned for a double. */
+void wr_timers_init(struct wr_timers *timers, size_t count, void *memory);
+
+/* Looks at `count` timers already in `memory`, such as a block read back from a file, and changes nothing there. */
+void wr_timers_attach(struct wr_timers *timers, size_t count, void *memory);
+
+/* Time of one timer, s; INFINITY when it is stopped. */
+static inline double wr_timers_time(const struct wr_timers *timers, size_t timer)
+{
+    assert(timer < timers->count);
+    return timers->times[timer];
+}
+
+/* The earliest time, s, and in `timer` the timer it belongs to: the lowest-numbered of equals. INFINITY when all are
+ * stopped, and then `timer` means nothing. */
+static inline double wr_timers_next(const struct wr_timers *timers, size_t *timer)
+{
+    *timer = timers->winners[1];
+    return timers->times[*timer];
+}
+
+/* A whole number that orders as the time does: a double's bits, those of a negative one turned over. */
+static inline int64_t wr_timers_rank(double time)
+{
+    int64_t bits;
+    memcpy(&bits, &time, sizeof bits);
+    return bits < 0 ? bits ^ INT64_MAX : bits;
+}
+
+/* Sets a timer to a time, s, in place of the one it had; INFINITY stops it. The time may lie in the past (it is then
+ * the next) but must be a number.
+ *
+ * Every node on the way to the root is played again: who comes up from below against the winner of the branch beside
+ * it. Who wins is chosen without a jump, since no processor can guess it. Ranks are whole numbers, so a branch on the
+ * right, whose numbers are higher, wins a tie by having one more taken from its rank before the comparison. */
+static inline void wr_timers_set(struct wr_timers *timers, size_t timer, double time)
+{
+    assert(timer < timers->count);
+    assert(!isnan(time));
+    double *times = timers->times;
+    uint32_t *winners = timers->winners;
+    times[timer] = time + 0.0; /* minus zero becomes zero: equal times must have equal ranks */
+    uint32_t winner = (uint32_t)timer;
+    int64_t best = wr_timers_rank(times[timer]);
+    uint32_t rival = winner ^ 1U;
+    for (size_t node = timers->leaves + timer; node > 1; node >>= 1) {
+        const int64_t rank = wr_timers_rank(times[rival]);
+        const int64_t handicap = (int64_t)(node & 1);
+        const int wins = rank - handicap < best;
+        best = wins ? rank : best;
+        winner = wins ? rival : winner;
+        winners[node >> 1] = winner;
+        rival = winners[(node >> 1) ^ 1];
+    }
+}
+
+#endif
