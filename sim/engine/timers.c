@@ -33,7 +33,7 @@ void wr_timers_init(struct wr_timers *timers, size_t count, void *memory)
     memset(memory, 0, wr_timers_size(count)); /* the bytes beyond the last node are saved with the rest */
     wr_timers_attach(timers, count, memory);
     for (size_t leaf = 0; leaf < timers->leaves; leaf++) {
-        timers->times[leaf] = INFINITY;
+        timers->times[leaf] = WR_NEVER;
     }
     for (size_t node = timers->leaves - 1; node > 0; node--) {
         const size_t left = 2 * node;

@@ -19,11 +19,14 @@
 #include <stdint.h>
 #include <string.h>
 
+/* The time of a stopped timer: INFINITY as a double, which the macro of math.h is not for every compiler. */
+#define WR_NEVER HUGE_VAL
+
 /* A view of a block of timers. Plain to copy; two views of one block see the same timers. */
 struct wr_timers {
     size_t count;      /* timers */
     size_t leaves;     /* count rounded up to a power of two, at least two: a lone timer has a root above it too */
-    double *times;     /* s, one per leaf, INFINITY when stopped; written by wr_timers_set alone */
+    double *times;     /* s, one per leaf, WR_NEVER when stopped; written by wr_timers_set alone */
     uint32_t *winners; /* per inner node the winning timer below it; the root is 1, below node n are 2n and 2n + 1 */
 };
 
@@ -36,14 +39,14 @@ void wr_timers_init(struct wr_timers *timers, size_t count, void *memory);
 /* Looks at `count` timers already in `memory`, such as a block read back from a file, and changes nothing there. */
 void wr_timers_attach(struct wr_timers *timers, size_t count, void *memory);
 
-/* Time of one timer, s; INFINITY when it is stopped. */
+/* Time of one timer, s; WR_NEVER when it is stopped. */
 static inline double wr_timers_time(const struct wr_timers *timers, size_t timer)
 {
     assert(timer < timers->count);
     return timers->times[timer];
 }
 
-/* The earliest time, s, and in `timer` the timer it belongs to: the lowest-numbered of equals. INFINITY when all are
+/* The earliest time, s, and in `timer` the timer it belongs to: the lowest-numbered of equals. WR_NEVER when all are
  * stopped, and then `timer` means nothing. */
 static inline double wr_timers_next(const struct wr_timers *timers, size_t *timer)
 {
@@ -59,7 +62,7 @@ static inline int64_t wr_timers_rank(double time)
     return bits < 0 ? bits ^ INT64_MAX : bits;
 }
 
-/* Sets a timer to a time, s, in place of the one it had; INFINITY stops it. The time may lie in the past (it is then
+/* Sets a timer to a time, s, in place of the one it had; WR_NEVER stops it. The time may lie in the past (it is then
  * the next) but must be a number.
  *
  * Every node on the way to the root is played again: who comes up from below against the winner of the branch beside
