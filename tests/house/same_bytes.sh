@@ -1,0 +1,64 @@
+#!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# The same answers, byte for byte, from gcc and clang, optimised and not, built now and on this machine. No hash is kept
+# from one run to the next: another processor's mathematical library may differ in a last bit.
+# usage: same_bytes.sh ROOT FOLDER      exit 77: there is nothing yet to compare
+set -eu
+root=$1
+folder=$2
+
+build() {
+    cmake -S "$root" -B "$folder/$1$2" -DCMAKE_C_COMPILER="$1" -DCMAKE_BUILD_TYPE=None -DCMAKE_C_FLAGS="$2" \
+        -DWR_TESTS=OFF -DWR_WERROR=OFF
+    cmake --build "$folder/$1$2" --target washrota
+}
+
+# The answer of one build to one scenario, and its hash on standard output.
+answer_of() {
+    status=0
+    "$folder/$1/washrota" "$2" "$root/$3" --json >"$folder/answer" || status=$?
+    [ "$status" -le 1 ] || {
+        echo "$1/washrota $2 $3: exit status $status" >&2
+        exit 1
+    }
+    [ -s "$folder/answer" ] || {
+        echo "$1/washrota $2 $3: no answer" >&2
+        exit 1
+    }
+    echo "$status $(sha256sum <"$folder/answer")"
+}
+
+cd -- "$root"
+scenarios=$(find scenarios -maxdepth 1 -name '*.json' ! -name '*schema*' | sort)
+if [ ! -e sim/cli/main.c ] || [ -z "$scenarios" ]; then
+    echo "no program or no scenario yet: nothing compared"
+    exit 77
+fi
+
+mkdir -p "$folder"
+builds=
+for compiler in gcc clang; do
+    for level in -O0 -O2; do
+        build "$compiler" "$level"
+        builds="$builds $compiler$level"
+    done
+done
+
+count=0
+bad=0
+for scenario in $scenarios; do
+    for command in run firm; do
+        first=
+        for name in $builds; do
+            answer=$(answer_of "$name" "$command" "$scenario")
+            count=$((count + 1))
+            [ -n "$first" ] || first=$answer
+            if [ "$answer" != "$first" ]; then
+                echo "$command $scenario: $name answers otherwise than gcc-O0"
+                bad=$((bad + 1))
+            fi
+        done
+    done
+done
+echo "$count answers compared, $bad differ"
+[ "$bad" -eq 0 ]
