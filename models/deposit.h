@@ -43,10 +43,11 @@ double wr_deposit_steepening(const struct wr_deposit *deposit, double load);
  *     resistance = h/v
  * Given: deposit that passes wr_deposit_check; load m, kg/m2, zero or more; viscosity mu, Pa s, above zero.
  * Returns: resistance, m/(m/s), zero or more; to be added to the linear coefficient of the clean bed.
- * Neglects: where in the bed the solids lie, floc being sheared or pressed as the rate changes, ripening, surface cake.
+ * Neglects: where in the bed the solids lie, floc being sheared or pressed as the rate changes, ripening, surface
+ * cake.
  * Scatter: no data give one slope for all plants; expect it to differ by season and by filter.
- * Source: for exponent 1, M. L. Davis, Water and Wastewater Engineering, 2010, eqs 11-4 to 11-8 p. 11-12 (head in step
- * with captured mass); rate and viscosity by Darcy's law; the exponent is this project's own allowance.
+ * Source: for exponent 1, M. L. Davis, Water and Wastewater Engineering, 2010, eqs 11-4 to 11-8 p. 11-12 (head in
+ * step with captured mass); rate and viscosity by Darcy's law; the exponent is this project's own allowance.
  * Pinned by: tests/published/test_deposit.c, tests/unit/test_models_deposit.c */
 static inline double wr_deposit_resistance(const struct wr_deposit *deposit, double load, double viscosity)
 {
@@ -97,20 +98,23 @@ struct wr_deposit_run {
  *     load = run_volume x solids
  * Given: run.
  * Returns: load, kg/m2; WR_NO_LOAD when volume or solids are zero; WR_OUT_OF_RANGE when they are negative or not
- * finite. Neglects: solids that passed the filter, and those the wash before left in the bed. Source: a mass balance.
+ * finite.
+ * Neglects: solids that passed the filter, and those the wash before left in the bed.
+ * Source: a mass balance.
  * Pinned by: tests/published/test_deposit.c */
 enum wr_status wr_deposit_run_load(const struct wr_deposit_run *run, double *load);
 
 /* Slope with which a deposit has the headloss of an observed run at its end.
  *     slope = (dirty_head - clean_head)/(m (m/reference_load)^(exponent - 1) (rate/reference_rate)
  *                                        (viscosity/reference_viscosity)),  m = run_volume x solids
- * Given: run; reference, whose slope alone is not read (a steepening law whose plant states no reference load takes
- * the run's own, by wr_deposit_run_load).
+ * Given: run; reference, whose slope alone is not read (a steepening law whose plant states no reference load
+ * takes the run's own, by wr_deposit_run_load).
  * Returns: slope, m per kg/m2 at the reference; WR_NO_RISE when dirty_head is not above clean_head; WR_NO_LOAD and
  * WR_OUT_OF_RANGE as wr_deposit_run_load, or when another member is outside the range of its struct.
  * Neglects: what the clean part and fittings do as the run goes on (they stay), and the loads' share that passed.
  * Scatter: as good as the two heads: 0.1 m of error in a rise of 4 m is 2.5 %.
- * Source: wr_deposit_resistance solved for its slope.    Pinned by: tests/published/test_deposit.c */
+ * Source: wr_deposit_resistance solved for its slope.
+ * Pinned by: tests/published/test_deposit.c */
 enum wr_status wr_deposit_run_slope(const struct wr_deposit_run *run, const struct wr_deposit *reference,
                                     double *slope);
 

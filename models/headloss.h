@@ -19,22 +19,35 @@ struct wr_layer {
     double inertial_constant; /* k_I of Ergun's equation, zero or more */
 };
 
-/* Headloss of a clean stack of layers by Ergun's equation with two constants, as the two coefficients of a parabola.
+/* Headloss of a clean stack of layers by Ergun's equation with two constants, as the two coefficients of a
+ * parabola.
  *     h = linear v + quadratic v^2
  *     linear    = sum over layers of k_V mu (1 - e)^2 L/(rho g e^3 d^2)
  *     quadratic = sum over layers of k_I (1 - e) L/(g e^3 d)
- * Given: layers, count of them (none is a bed without headloss); water, both properties above zero. v is the filtration
- * rate (flow over area of the bed), m/s.
- * Returns: linear, m/(m/s), and quadratic, m/(m/s)^2; WR_OUT_OF_RANGE when a layer or the water is outside the ranges
- * given in their structs.
+ * Given: layers, count of them (none is a bed without headloss); water, both properties above zero. v is the
+ * filtration rate (flow over area of the bed), m/s.
+ * Returns: linear, m/(m/s), and quadratic, m/(m/s)^2; WR_OUT_OF_RANGE when a layer or the water is outside the
+ * ranges given in their structs.
  * Neglects: grains mixing between layers, spread of sizes within a layer, shape (it is in the constants), walls.
- * Scatter: the constants of one kind of grain range by +-20 % or more (see models/media.h), and porosity enters with
- * its third power: +-0.02 in porosity is +-20 %. Fit to the plant's own clean headloss where there is one. Source: S.
- * Ergun, 1952, Fluid flow through packed columns, Chem. Eng. Prog. 48, 89-94; with two constants by medium: R. R.
- * Trussell and M. Chang, 1999, in D. W. Hendricks, Fundamentals of Water Treatment Unit Processes, 2011, appendix E.
+ * Scatter: the constants of one kind of grain range by +-20 % or more (see models/media.h), and porosity counts
+ * for more than its third power: +-0.02 in it is -+20 %. Fit to the plant's own clean headloss where there is one.
+ * Source: S. Ergun, 1952, Fluid flow through packed columns, Chem. Eng. Prog. 48, 89-94; with two constants by
+ * medium: R. R. Trussell and M. Chang, 1999, in D. W. Hendricks, Fundamentals of Water Treatment Unit Processes,
+ * 2011, appendix E.
  * Pinned by: tests/published/test_headloss.c */
 enum wr_status wr_headloss_clean(const struct wr_layer *layers, size_t count, struct wr_water water, double *linear,
                                  double *quadratic);
+
+/* Headloss at a rate, from the two coefficients of a filter: bed, deposit and fittings added up.
+ *     h = (linear + quadratic v) v
+ * Given: linear, m/(m/s); quadratic, m/(m/s)^2; rate v, m/s; all zero or more.
+ * Returns: head, m.
+ * Neglects, scatter, source: as wr_headloss_clean.
+ * Pinned by: tests/published/test_headloss.c */
+static inline double wr_headloss_at(double linear, double quadratic, double rate)
+{
+    return (linear + quadratic * rate) * rate;
+}
 
 /* Grains of one size within a bed. */
 struct wr_grains {
@@ -55,12 +68,13 @@ struct wr_sorted_bed {
  *     h = 1.067 v^2 D/(phi g e^4) sum of C_D f/d
  *     C_D = 24/R + 3/sqrt(R) + 0.34 above R = 0.5, else 24/R; R = phi d v rho/mu
  * Given: bed; rate, m/s, above zero; water.
- * Returns: head, m; WR_OUT_OF_RANGE when a member of bed is outside the range given in its struct, or rate or water is
- * not above zero.
+ * Returns: head, m; WR_OUT_OF_RANGE when a member of bed is outside the range given in its struct, or rate or
+ * water is not above zero.
  * Neglects: mixing of sizes. The drag coefficient jumps at R = 0.5 (from 48 to 52.6), as the source has it.
  * Scatter: one law of several that differ by up to 2.6 times on one bed.
  * Source: H. E. Rose, 1945, as in M. L. Davis, Water and Wastewater Engineering, 2010, example 11-2, pp. 11-14 to
- * 11-16. Pinned by: tests/published/test_headloss.c */
+ * 11-16.
+ * Pinned by: tests/published/test_headloss.c */
 enum wr_status wr_headloss_rose(const struct wr_sorted_bed *bed, double rate, struct wr_water water, double *head);
 
 #endif

@@ -24,8 +24,8 @@ extern const size_t wr_media_count;
  * Returns: the row, or NULL when the table has no such medium.
  * Scatter: published rows are mid values of ranges: anthracite k_V 210-245, k_I 3.5-5.3, porosity 0.47-0.52; sand
  * 110-115, 2.0-2.5, 0.40-0.43; glass beads 130-150, 1.3-1.8, 0.38-0.40.
- * Source: R. R. Trussell and M. Chang, 1999, in D. W. Hendricks, Fundamentals of Water Treatment Unit Processes, 2011,
- * table E.3 p. 830.
+ * Source: R. R. Trussell and M. Chang, 1999, in D. W. Hendricks, Fundamentals of Water Treatment Unit Processes,
+ * 2011, table E.3 p. 830.
  * Pinned by: tests/published/test_headloss.c */
 const struct wr_medium *wr_medium_find(const char *name);
 

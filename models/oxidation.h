@@ -30,7 +30,8 @@ const struct wr_oxidation *wr_oxidation_find(enum wr_oxidised what, enum wr_oxid
 
 /* Mass of oxidant a reaction takes.
  *     demand = oxidant x M(oxidant)/M(substance)
- * Given: reaction, a row of the table.    Returns: kg of oxidant (Cl2 as Cl2, KMnO4 as the salt) per kg Fe, Mn or H2S.
+ * Given: reaction, a row of the table.
+ * Returns: kg of oxidant (Cl2 as Cl2, KMnO4 as the salt) per kg Fe, Mn or H2S.
  * Neglects: everything else in the water that takes oxidant (ammonia, organic matter), and time.
  * Scatter: none in the equation; plants dose more or less than it (permanganate less where oxygen helps).
  * Source: equations in the table; for iron, AWWA/ASCE, Water Treatment Plant Design, 4th ed., table 10.7 p. 10.12.
@@ -39,14 +40,16 @@ double wr_oxidation_demand(const struct wr_oxidation *reaction);
 
 /* Alkalinity a reaction uses up.
  *     alkalinity = acid/2 x M(CaCO3)/M(substance)
- * Given: reaction, a row of the table.    Returns: kg as CaCO3 per kg Fe, Mn or H2S; negative where it is set free.
+ * Given: reaction, a row of the table.
+ * Returns: kg as CaCO3 per kg Fe, Mn or H2S; negative where it is set free.
  * Neglects: sulfide already dissociated (the equations start from H2S); base that comes with the oxidant.
  * Source, pinned by: as wr_oxidation_demand. */
 double wr_oxidation_alkalinity(const struct wr_oxidation *reaction);
 
 /* Dry solids a reaction makes, as pure Fe(OH)3, MnO2 and S.
  *     solids = (ferric_hydroxide M(Fe(OH)3) + manganese_dioxide M(MnO2) + sulfur M(S))/M(substance)
- * Given: reaction, a row of the table.    Returns: kg per kg Fe, Mn or H2S.
+ * Given: reaction, a row of the table.
+ * Returns: kg per kg Fe, Mn or H2S.
  * Neglects: what the floc binds besides; real iron floc weighs 1.4 to 2.1 times as much, see models/solids.h.
  * Source, pinned by: as wr_oxidation_demand. */
 double wr_oxidation_solids(const struct wr_oxidation *reaction);
