@@ -40,3 +40,34 @@ void wr_timers_init(struct wr_timers *timers, size_t count, void *memory)
         timers->winners[node] = left < timers->leaves ? timers->winners[left] : (uint32_t)(left - timers->leaves);
     }
 }
+
+/* The winner of two timers: the right one, of higher number, only if it is due before the left. Without a jump, as in
+ * wr_timers_set. */
+static uint32_t play(const double *times, uint32_t left, uint32_t right)
+{
+    const uint32_t wins = 0 - (uint32_t)(wr_timers_rank(times[right]) < wr_timers_rank(times[left]));
+    return left ^ ((left ^ right) & wins);
+}
+
+void wr_timers_set_range(struct wr_timers *timers, size_t first, size_t count, const double *times)
+{
+    assert(first <= timers->count && count <= timers->count - first);
+    if (count == 0) {
+        return;
+    }
+    for (size_t i = 0; i < count; i++) {
+        assert(!isnan(times[i]));
+        timers->times[first + i] = times[i] + 0.0; /* no minus zero, as in wr_timers_set */
+    }
+    uint32_t *winners = timers->winners;
+    size_t low = (timers->leaves + first) / 2, high = (timers->leaves + first + count - 1) / 2;
+    for (size_t node = low; node <= high; node++) {
+        const uint32_t left = (uint32_t)(2 * node - timers->leaves);
+        winners[node] = play(timers->times, left, left + 1);
+    }
+    for (low /= 2, high /= 2; low > 0; low /= 2, high /= 2) {
+        for (size_t node = low; node <= high; node++) {
+            winners[node] = play(timers->times, winners[2 * node], winners[2 * node + 1]);
+        }
+    }
+}
