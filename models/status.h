@@ -7,7 +7,12 @@
 #define WR_STATUS_TABLE(row)                                                                                           \
     row(WR_OK, "no fault") row(WR_OUT_OF_RANGE, "a value lies outside the range in which its formula holds")           \
         row(WR_NO_RISE, "the observed headloss at the end of the run is not above the clean one")                      \
-            row(WR_NO_LOAD, "the observed run gathered no solids")
+            row(WR_NO_LOAD, "the observed run gathered no solids")                                                     \
+                row(WR_CLEAN_BELOW_BED,                                                                                \
+                    "the observed clean differential is less than the clean media alone would give at that rate")      \
+                    row(WR_CLEAN_BELOW_FITTINGS,                                                                       \
+                        "the observed clean differential is less than the fittings alone would give at that rate")     \
+                        row(WR_NO_MEMORY, "there is not enough memory")
 
 #define WR_STATUS_CODE(code, text) code,
 enum wr_status { WR_STATUS_TABLE(WR_STATUS_CODE) WR_STATUS_COUNT };

@@ -18,6 +18,9 @@
 /* Marks an optional quantity that the author left out. */
 #define WR_ABSENT ((double)NAN)
 
+/* A time that never comes, or a threshold that nothing reaches. */
+#define WR_NEVER ((double)INFINITY)
+
 /* True when an optional quantity was given. */
 static inline bool wr_is_given(double quantity)
 {
@@ -66,12 +69,12 @@ struct wr_wells {
 
 /* Raw water of all wells together; in oxidised, dry form where it says solids. */
 struct wr_raw_water {
-    double temperature;                  /* K */
-    double iron;                         /* kg/m3 */
-    double manganese;                    /* kg/m3 */
-    double suspended_solids;             /* kg/m3 dry, in place of those derived from iron and manganese; optional */
-    double dry_solids_per_iron;          /* kg/kg */
-    double dry_solids_per_manganese;     /* kg/kg */
+    double temperature;              /* K */
+    double iron;                     /* kg/m3 */
+    double manganese;                /* kg/m3 */
+    double suspended_solids;         /* kg/m3 dry, in place of those derived from iron and manganese; optional */
+    double dry_solids_per_iron;      /* kg/kg */
+    double dry_solids_per_manganese; /* kg/kg */
 };
 
 /* One layer of media, top first. */
@@ -105,9 +108,9 @@ struct wr_observed_run {
 
 /* How captured solids raise headloss. */
 struct wr_deposit_definition {
-    double slope;                /* m of head per kg/m2 at the approved rate and raw water's temperature; or observed_run */
-    double exponent;             /* 1: straight; above: steepening with load */
-    double reference_load;       /* kg/m2 at which a steepening law meets its slope; the observed run's when absent */
+    double slope;          /* m of head per kg/m2 at the approved rate and raw water's temperature; or observed_run */
+    double exponent;       /* 1: straight; above: steepening with load */
+    double reference_load; /* kg/m2 at which a steepening law meets its slope; the observed run's when absent */
     bool has_observed_run;
     struct wr_observed_run observed_run;
 };
@@ -120,15 +123,16 @@ struct wr_numbers {
 
 /* Filters that are alike. */
 struct wr_filter_group {
-    char *name;             /* filters are called name and number: "F1", "F2", numbered on through groups of one name */
-    size_t filters;         /* how many; key "count" */
-    double diameter;        /* m; exactly one of diameter and area */
-    double area;            /* m2 */
+    char *name;      /* filters are called name and number: "F1", "F2", numbered on through groups of one name */
+    size_t filters;  /* how many; key "count" */
+    double diameter; /* m; exactly one of diameter and area */
+    double area;     /* m2 */
     struct wr_media media;
-    double fittings_headloss;   /* m at the approved rate, quadratic; what the observed clean differential leaves when absent */
-    double approved_rate;       /* m/s, counts raw plus recycle */
-    double available_head;      /* m across the filter */
-    int at_available_head;      /* enum wr_at_available_head */
+    double fittings_headloss; /* m at the approved rate, quadratic; what the observed clean differential leaves when
+                                 absent */
+    double approved_rate;     /* m/s, counts raw plus recycle */
+    double available_head;    /* m across the filter */
+    int at_available_head;    /* enum wr_at_available_head */
     struct wr_deposit_definition deposit;
     struct wr_numbers start_shares; /* where start_beds is "given" */
 };
@@ -146,12 +150,12 @@ struct wr_start_bed_definition {
 
 /* What calls a wash; whichever comes first. Absent ones never call. */
 struct wr_triggers {
-    double differential;    /* m */
-    int differential_as;    /* enum wr_differential_as */
-    int across;             /* enum wr_measured_across */
-    double persistence;     /* s for which the differential must stay at or above its trigger */
-    double run_hours;       /* s with flow since the last wash */
-    double volume;          /* m3/m2 since the last wash */
+    double differential; /* m */
+    int differential_as; /* enum wr_differential_as */
+    int across;          /* enum wr_measured_across */
+    double persistence;  /* s for which the differential must stay at or above its trigger */
+    double run_hours;    /* s with flow since the last wash */
+    double volume;       /* m3/m2 since the last wash */
 };
 
 /* The wash sequence and the rules by which washes start. */
@@ -179,8 +183,8 @@ struct wr_wash_tank {
 };
 
 struct wr_wash_water {
-    int source;             /* enum wr_water_source */
-    double max_flow;        /* m3/s the wash pump can give; optional */
+    int source;      /* enum wr_water_source */
+    double max_flow; /* m3/s the wash pump can give; optional */
     struct wr_wash_tank tank;
 };
 

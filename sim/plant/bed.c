@@ -1,0 +1,226 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "sim/plant/bed.h"
+
+#include "sim/plant/ledger.h"
+
+#include <assert.h>
+
+/* sum - own: turns a bed into its offset and back. */
+static struct wr_bed bed_below(const struct wr_bed *sum, const struct wr_bed *own)
+{
+    struct wr_bed rest = {.volume = sum->volume - own->volume, .hours = sum->hours - own->hours};
+    for (int k = 0; k < WR_CONSTITUENTS; k++)
+        rest.load[k] = sum->load[k] - own->load[k];
+    return rest;
+}
+
+bool wr_bed_in_pack(const struct wr_filter *filter)
+{
+    return filter->mode == WR_MODE_SERVICE && !filter->apart;
+}
+
+struct wr_bed wr_bed_now(const struct wr_plant *plant, const struct wr_state *state, size_t filter)
+{
+    const struct wr_filter *f = &wr_state_filters(plant, state)[filter];
+    return wr_bed_in_pack(f) ? bed_below(&wr_state_packs(plant, state)[plant->group_of[filter]].sum, &f->bed) : f->bed;
+}
+
+double wr_bed_load(const struct wr_plant *plant, const struct wr_state *state, size_t filter)
+{
+    const struct wr_filter *f = &wr_state_filters(plant, state)[filter];
+    const double own = f->bed.load[WR_SOLIDS];
+    return wr_bed_in_pack(f) ? wr_state_packs(plant, state)[plant->group_of[filter]].sum.load[WR_SOLIDS] - own : own;
+}
+
+static void lone_remove(const struct wr_plant *plant, struct wr_state *state, uint32_t filter)
+{
+    uint32_t *lone = wr_state_lone(plant, state);
+    uint32_t place = 0;
+    while (place < state->lone && lone[place] != filter)
+        place++;
+    assert(place < state->lone);
+    lone[place] = lone[--state->lone];
+}
+
+/* Swaps a filter's own figures for its offset, or back. */
+static void cross_over(const struct wr_plant *plant, struct wr_state *state, size_t filter, bool joins)
+{
+    struct wr_filter *f = &wr_state_filters(plant, state)[filter];
+    struct wr_pack *pack = &wr_state_packs(plant, state)[plant->group_of[filter]];
+    f->bed = bed_below(&pack->sum, &f->bed);
+    pack->members += joins ? 1U : -1U;
+    if (f->above)
+        pack->above += joins ? 1U : -1U;
+    pack->stale = true;
+    if (joins)
+        lone_remove(plant, state, (uint32_t)filter);
+    else
+        wr_state_lone(plant, state)[state->lone++] = (uint32_t)filter;
+}
+
+void wr_bed_join(const struct wr_plant *plant, struct wr_state *state, size_t filter)
+{
+    cross_over(plant, state, filter, true);
+}
+
+void wr_bed_leave(const struct wr_plant *plant, struct wr_state *state, size_t filter)
+{
+    cross_over(plant, state, filter, false);
+}
+
+/* How far a member stands behind its pack in what a trigger counts: the least is the first to meet it. */
+static double offset_of(const struct wr_filter *filter, int trigger)
+{
+    switch (trigger) {
+    case WR_TRIGGER_HOURS:
+        return filter->bed.hours;
+    case WR_TRIGGER_VOLUME:
+        return filter->bed.volume;
+    default:
+        return filter->bed.load[WR_SOLIDS];
+    }
+}
+
+void wr_pack_look(const struct wr_plant *plant, struct wr_state *state, size_t group)
+{
+    struct wr_pack *pack = &wr_state_packs(plant, state)[group];
+    if (!pack->stale)
+        return;
+    pack->stale = false;
+    pack->dirtiest = -1;
+    for (int trigger = 0; trigger < WR_TRIGGERS; trigger++)
+        pack->next[trigger] = -1;
+    const struct wr_group *g = &plant->groups[group];
+    const struct wr_filter *filters = wr_state_filters(plant, state);
+    for (size_t i = g->first; i < g->first + g->count; i++) {
+        if (!wr_bed_in_pack(&filters[i]))
+            continue;
+        if (pack->dirtiest < 0 || offset_of(&filters[i], WR_TRIGGER_DIFFERENTIAL) <
+                                      offset_of(&filters[pack->dirtiest], WR_TRIGGER_DIFFERENTIAL))
+            pack->dirtiest = (int32_t)i;
+        if (filters[i].called)
+            continue;
+        for (int trigger = 0; trigger < WR_TRIGGERS; trigger++) {
+            if (trigger == WR_TRIGGER_DIFFERENTIAL && filters[i].above)
+                continue;
+            const int32_t best = pack->next[trigger];
+            if (best < 0 || offset_of(&filters[i], trigger) < offset_of(&filters[best], trigger))
+                pack->next[trigger] = (int32_t)i;
+        }
+    }
+}
+
+/* A bed takes water at a rate for a time. */
+static void bed_gather(struct wr_bed *bed, const double *feed, double rate, double time)
+{
+    const double volume = rate * time;
+    for (int k = 0; k < WR_CONSTITUENTS; k++)
+        bed->load[k] += feed[k] * volume;
+    bed->volume += volume;
+    if (rate > 0)
+        bed->hours += time;
+}
+
+/* A backwash takes what the bed held at the start of the wash in proportion to the water given. */
+static void bed_release(const struct wr_plant *plant, struct wr_state *state, struct wr_filter *f, double volume)
+{
+    const struct wr_group *g = &plant->groups[plant->group_of[f - wr_state_filters(plant, state)]];
+    struct wr_entry *line = wr_ledger_line(plant, state, WR_LINE_RELEASED, f->tank);
+    for (int k = 0; k < WR_CONSTITUENTS; k++) {
+        const double load = f->load_at_wash[k] * (volume / g->wash_volume);
+        f->bed.load[k] -= load;
+        line->mass[k] += load * g->area;
+        if (f->tank < plant->tank_count)
+            wr_state_tanks(plant, state)[f->tank].mass[k] += load * g->area;
+    }
+}
+
+static void lone_filter_advance(const struct wr_plant *plant, struct wr_state *state, struct wr_filter *f, double time)
+{
+    const struct wr_group *g = &plant->groups[plant->group_of[f - wr_state_filters(plant, state)]];
+    if (f->mode == WR_MODE_WASH) {
+        const double wash_flow = g->steps[f->step].wash_flow;
+        if (wash_flow > 0)
+            bed_release(plant, state, f, wash_flow * time);
+        f->rinse_left -= f->flow * time;
+    }
+    if (f->mode != WR_MODE_OUT && f->flow > 0)
+        bed_gather(&f->bed, state->flows.feed, f->flow / g->area, time);
+}
+
+/* Time that filters in line wait, and what they gather while a resource is what they wait for. */
+static void line_advance(const struct wr_plant *plant, struct wr_state *state, double time)
+{
+    const uint32_t *line = wr_state_line(plant, state);
+    struct wr_filter *filters = wr_state_filters(plant, state);
+    for (uint32_t i = 0; i < state->waiting; i++) {
+        struct wr_filter *f = &filters[line[i]];
+        struct wr_tally *tallies = f->washed ? state->waits : state->start_up;
+        const enum wr_limit first = wr_limit_first(f->reasons);
+        f->wait.total += time;
+        if (first == WR_LIMIT_NONE)
+            continue;
+        for (wr_limit_set rest = f->reasons; rest != 0; rest &= rest - 1)
+            tallies[wr_limit_first(rest)].total += time;
+        tallies[first].first += time;
+        if (wr_limit_is_alone(f->reasons))
+            tallies[first].alone += time;
+        if (wr_limit_is_resource(first)) {
+            const struct wr_pack *pack = &wr_state_packs(plant, state)[plant->group_of[line[i]]];
+            const double rate = f->apart ? f->flow / plant->groups[plant->group_of[line[i]]].area : pack->rate;
+            f->wait.by_resource += time;
+            f->wait.gathered += state->flows.feed[WR_SOLIDS] * rate * time;
+        }
+    }
+}
+
+void wr_beds_advance(const struct wr_plant *plant, struct wr_state *state, double time)
+{
+    struct wr_pack *packs = wr_state_packs(plant, state);
+    struct wr_filter *filters = wr_state_filters(plant, state);
+    for (size_t g = 0; g < plant->group_count; g++)
+        bed_gather(&packs[g].sum, state->flows.feed, packs[g].rate, time);
+    const uint32_t *lone = wr_state_lone(plant, state);
+    for (uint32_t i = 0; i < state->lone; i++)
+        lone_filter_advance(plant, state, &filters[lone[i]], time);
+    line_advance(plant, state, time);
+    struct wr_entry *caught = wr_ledger_line(plant, state, WR_LINE_CAUGHT, 0);
+    for (int k = 0; k < WR_CONSTITUENTS; k++)
+        caught->mass[k] += state->flows.feed[k] * (state->flows.service + state->flows.rinse) * time;
+}
+
+/* Share of a run that a filter has used when the run begins; place counts filters in service from 0. */
+static double start_share(const struct wr_plant *plant, size_t filter, size_t place, size_t in_service)
+{
+    const struct wr_definition *d = plant->definition;
+    const size_t group = plant->group_of[filter];
+    switch (d->start_beds.how) {
+    case WR_START_EQUAL:
+        return d->start_beds.share;
+    case WR_START_GIVEN:
+        return d->filters.items[group].start_shares.items[filter - plant->groups[group].first];
+    default:
+        return in_service > 0 ? (double)place / (double)in_service : 0;
+    }
+}
+
+void wr_beds_start(const struct wr_plant *plant, struct wr_state *state)
+{
+    struct wr_filter *filters = wr_state_filters(plant, state);
+    const double rate = wr_plant_mean_rate(plant);
+    size_t in_service = 0, place = 0;
+    for (size_t i = 0; i < plant->filter_count; i++)
+        in_service += filters[i].mode == WR_MODE_SERVICE;
+    for (size_t i = 0; i < plant->filter_count; i++) {
+        const struct wr_group *g = &plant->groups[plant->group_of[i]];
+        const bool serves = filters[i].mode == WR_MODE_SERVICE;
+        const double run = wr_plant_run_time(plant, g, rate);
+        const double share = serves ? start_share(plant, i, place, in_service) : 0;
+        place += serves;
+        if (isfinite(run))
+            bed_gather(&filters[i].bed, plant->raw, rate, share * run);
+        filters[i].wash_started_at = -filters[i].bed.hours;
+        if (serves)
+            wr_bed_join(plant, state, i);
+    }
+}

@@ -1,0 +1,309 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "sim/plant/calls.h"
+
+#include "models/constant_head.h"
+#include "sim/plant/bed.h"
+#include "sim/plant/wash.h"
+
+#include <math.h>
+
+/* Within this share a figure has reached its threshold: instants are known only to the last bits of a double. */
+static const double REACHED = 1e-12;
+
+/* Rise in a filter's resistance over which its rate at available head is held. The rate is that of the mid resistance,
+ * which for a straight deposit law and no quadratic terms passes exactly the volume of true constant head over the
+ * stretch. */
+static const double STRETCH = 0.01;
+
+static struct wr_filter *filter_at(const struct wr_simulation *sim, size_t filter)
+{
+    return &wr_state_filters(sim->plant, sim->state)[filter];
+}
+
+static struct wr_pack *pack_at(const struct wr_simulation *sim, size_t group)
+{
+    return &wr_state_packs(sim->plant, sim->state)[group];
+}
+
+static bool has_reached(double figure, double threshold)
+{
+    return figure >= threshold * (1 - REACHED);
+}
+
+/* Time in which a figure grows to its threshold; no time when it is there. */
+static double time_to(double figure, double threshold, double growth)
+{
+    if (figure >= threshold)
+        return 0;
+    return growth > 0 ? (threshold - figure) / growth : WR_NEVER;
+}
+
+/* Threshold of a trigger at a rate, in what that trigger counts; WR_NEVER where there is none. */
+static double threshold_of(const struct wr_simulation *sim, size_t group, int trigger, double rate)
+{
+    const struct wr_triggers *t = &sim->plant->definition->wash.triggers;
+    if (trigger == WR_TRIGGER_HOURS)
+        return wr_is_given(t->run_hours) ? t->run_hours : WR_NEVER;
+    if (trigger == WR_TRIGGER_VOLUME)
+        return wr_is_given(t->volume) ? t->volume : WR_NEVER;
+    return wr_plant_trigger_load(sim->plant, &sim->plant->groups[group], rate);
+}
+
+static double counted(const struct wr_bed *bed, int trigger)
+{
+    return trigger == WR_TRIGGER_HOURS ? bed->hours : trigger == WR_TRIGGER_VOLUME ? bed->volume : bed->load[WR_SOLIDS];
+}
+
+static double growth_of(const struct wr_simulation *sim, int trigger, double rate)
+{
+    return trigger == WR_TRIGGER_HOURS    ? 1
+           : trigger == WR_TRIGGER_VOLUME ? rate
+                                          : rate * sim->state->flows.feed[WR_SOLIDS];
+}
+
+/* Calls --------------------------------------------------------------------------------------------------------- */
+
+/* The trigger that a pack meets first, and in how long; -1 when none. */
+static int next_trigger(struct wr_simulation *sim, size_t group, double *time)
+{
+    const struct wr_pack *pack = pack_at(sim, group);
+    int best = -1;
+    *time = WR_NEVER;
+    if (pack->rate <= 0)
+        return -1;
+    wr_pack_look(sim->plant, sim->state, group);
+    for (int trigger = 0; trigger < WR_TRIGGERS; trigger++) {
+        if (pack->next[trigger] < 0)
+            continue;
+        const double threshold = threshold_of(sim, group, trigger, pack->rate);
+        if (isinf(threshold))
+            continue;
+        const struct wr_bed bed = wr_bed_now(sim->plant, sim->state, (size_t)pack->next[trigger]);
+        const double t = time_to(counted(&bed, trigger), threshold, growth_of(sim, trigger, pack->rate));
+        if (t < *time) {
+            *time = t;
+            best = trigger;
+        }
+    }
+    return best;
+}
+
+/* The differential of a filter stands at its trigger: it calls once that has lasted. */
+static void begin_persistence(struct wr_simulation *sim, size_t filter)
+{
+    struct wr_filter *f = filter_at(sim, filter);
+    const double persistence = sim->plant->definition->wash.triggers.persistence;
+    if (persistence <= 0) {
+        wr_wash_call(sim, filter, WR_TRIGGER_DIFFERENTIAL);
+        return;
+    }
+    struct wr_pack *pack = pack_at(sim, sim->plant->group_of[filter]);
+    f->above = true;
+    if (wr_bed_in_pack(f))
+        pack->above++;
+    pack->stale = true;
+    wr_timers_set(&sim->timers, sim->plant->timers.filter_calls + filter, wr_now(sim) + persistence);
+}
+
+static void end_persistence(struct wr_simulation *sim, size_t filter)
+{
+    struct wr_filter *f = filter_at(sim, filter);
+    struct wr_pack *pack = pack_at(sim, sim->plant->group_of[filter]);
+    f->above = false;
+    if (wr_bed_in_pack(f))
+        pack->above--;
+    pack->stale = true;
+    wr_timers_set(&sim->timers, sim->plant->timers.filter_calls + filter, WR_NEVER);
+}
+
+static void meet(struct wr_simulation *sim, size_t filter, int trigger)
+{
+    if (trigger == WR_TRIGGER_DIFFERENTIAL)
+        begin_persistence(sim, filter);
+    else
+        wr_wash_call(sim, filter, trigger);
+}
+
+void wr_calls_act(struct wr_simulation *sim, size_t group)
+{
+    struct wr_pack *pack = pack_at(sim, group);
+    double time;
+    const int due = next_trigger(sim, group, &time);
+    if (due < 0)
+        return;
+    /* The one the timer stood for is due whatever the last bits say; any that stand level with it are due too. */
+    meet(sim, (size_t)pack->next[due], due);
+    for (int trigger = 0; trigger < WR_TRIGGERS; trigger++) {
+        const double threshold = threshold_of(sim, group, trigger, pack->rate);
+        for (;;) {
+            wr_pack_look(sim->plant, sim->state, group);
+            if (pack->next[trigger] < 0 || isinf(threshold))
+                break;
+            const struct wr_bed bed = wr_bed_now(sim->plant, sim->state, (size_t)pack->next[trigger]);
+            if (!has_reached(counted(&bed, trigger), threshold))
+                break;
+            meet(sim, (size_t)pack->next[trigger], trigger);
+        }
+    }
+}
+
+void wr_calls_filter_act(struct wr_simulation *sim, size_t filter)
+{
+    const struct wr_filter *f = filter_at(sim, filter);
+    const struct wr_bed bed = wr_bed_now(sim->plant, sim->state, filter);
+    const double hours = threshold_of(sim, sim->plant->group_of[filter], WR_TRIGGER_HOURS, 0);
+    enum wr_trigger trigger = has_reached(bed.hours, hours) ? WR_TRIGGER_HOURS : WR_TRIGGER_VOLUME;
+    if (f->above)
+        trigger = WR_TRIGGER_DIFFERENTIAL;
+    wr_wash_call(sim, filter, trigger);
+}
+
+/* Available head ------------------------------------------------------------------------------------------------ */
+
+static void stretch_begin(struct wr_simulation *sim, size_t filter)
+{
+    struct wr_filter *f = filter_at(sim, filter);
+    const struct wr_group *g = &sim->plant->groups[sim->plant->group_of[filter]];
+    const double viscosity = sim->plant->viscosity;
+    const double load = fmax(0, f->bed.load[WR_SOLIDS]);
+    const double linear = g->clean_linear + wr_deposit_resistance(&g->deposit, load, viscosity);
+    f->stretch_load = wr_deposit_load(&g->deposit, linear * (1 + STRETCH) - g->clean_linear, viscosity);
+    f->limit_rate = wr_constant_head_rate(g->available_head, linear * (1 + STRETCH / 2),
+                                          g->clean_quadratic + g->fittings_quadratic);
+}
+
+static void go_apart(struct wr_simulation *sim, size_t filter)
+{
+    struct wr_filter *f = filter_at(sim, filter);
+    struct wr_pack *pack = pack_at(sim, sim->plant->group_of[filter]);
+    f->flow = pack->rate * sim->plant->groups[sim->plant->group_of[filter]].area;
+    wr_bed_leave(sim->plant, sim->state, filter);
+    f->apart = true;
+    f->reason_since[WR_LIMIT_AVAILABLE_HEAD] = wr_now(sim);
+    stretch_begin(sim, filter);
+    wr_tell(sim, WR_EVENT_HEAD_REACHED, filter);
+}
+
+static void come_back(struct wr_simulation *sim, size_t filter)
+{
+    struct wr_filter *f = filter_at(sim, filter);
+    struct wr_pack *pack = pack_at(sim, sim->plant->group_of[filter]);
+    wr_tell_span(sim, WR_LIMIT_AVAILABLE_HEAD, filter, f->reason_since[WR_LIMIT_AVAILABLE_HEAD], wr_now(sim));
+    f->apart = false;
+    /* Its rate is not limited by head any more, so it is its pack's, which may have had no other member. */
+    pack->rate = f->flow / sim->plant->groups[sim->plant->group_of[filter]].area;
+    f->flow = 0;
+    wr_bed_join(sim->plant, sim->state, filter);
+    wr_timers_set(&sim->timers, sim->plant->timers.stretches + filter, WR_NEVER);
+    if (!f->above)
+        wr_timers_set(&sim->timers, sim->plant->timers.filter_calls + filter, WR_NEVER);
+}
+
+static double load_at_available_head(const struct wr_simulation *sim, size_t group, double rate)
+{
+    const struct wr_group *g = &sim->plant->groups[group];
+    return wr_group_load_at_head(g, sim->plant->viscosity, g->available_head, rate, false);
+}
+
+void wr_heads_act(struct wr_simulation *sim, size_t group)
+{
+    struct wr_pack *pack = pack_at(sim, group);
+    wr_pack_look(sim->plant, sim->state, group);
+    if (pack->dirtiest < 0)
+        return;
+    const double threshold = load_at_available_head(sim, group, pack->rate);
+    go_apart(sim, (size_t)pack->dirtiest);
+    for (;;) {
+        wr_pack_look(sim->plant, sim->state, group);
+        if (pack->dirtiest < 0 || !has_reached(wr_bed_load(sim->plant, sim->state, (size_t)pack->dirtiest), threshold))
+            return;
+        go_apart(sim, (size_t)pack->dirtiest);
+    }
+}
+
+void wr_heads_stretch(struct wr_simulation *sim, size_t filter)
+{
+    stretch_begin(sim, filter);
+}
+
+/* Timers -------------------------------------------------------------------------------------------------------- */
+
+/* A filter whose differential has fallen below its trigger, or that has no flow, must last anew. */
+static void check_persistence(struct wr_simulation *sim, size_t group)
+{
+    const struct wr_group *g = &sim->plant->groups[group];
+    const struct wr_pack *pack = pack_at(sim, group);
+    if (pack->above == 0)
+        return;
+    const double threshold = threshold_of(sim, group, WR_TRIGGER_DIFFERENTIAL, pack->rate);
+    for (size_t i = g->first; i < g->first + g->count; i++) {
+        const struct wr_filter *f = filter_at(sim, i);
+        if (f->above && wr_bed_in_pack(f) &&
+            (pack->rate <= 0 || !has_reached(wr_bed_load(sim->plant, sim->state, i), threshold)))
+            end_persistence(sim, i);
+    }
+}
+
+static void arm_group(struct wr_simulation *sim, size_t group)
+{
+    const double now = wr_now(sim);
+    double to_call, to_head = WR_NEVER;
+    check_persistence(sim, group);
+    next_trigger(sim, group, &to_call);
+    const struct wr_pack *pack = pack_at(sim, group);
+    if (pack->rate > 0 && pack->dirtiest >= 0)
+        to_head = time_to(wr_bed_load(sim->plant, sim->state, (size_t)pack->dirtiest),
+                          load_at_available_head(sim, group, pack->rate),
+                          growth_of(sim, WR_TRIGGER_DIFFERENTIAL, pack->rate));
+    wr_timers_set(&sim->timers, sim->plant->timers.calls + group, now + to_call);
+    wr_timers_set(&sim->timers, sim->plant->timers.heads + group, now + to_head);
+}
+
+/* When a filter apart, not yet called, meets a trigger: at available head its differential is past any. */
+static void arm_lone_call(struct wr_simulation *sim, size_t filter, double rate)
+{
+    const struct wr_filter *f = filter_at(sim, filter);
+    if (f->called || f->above)
+        return;
+    const size_t group = sim->plant->group_of[filter];
+    if (rate > 0 && isfinite(threshold_of(sim, group, WR_TRIGGER_DIFFERENTIAL, rate)))
+        begin_persistence(sim, filter);
+    if (filter_at(sim, filter)->above || filter_at(sim, filter)->called)
+        return;
+    double time = WR_NEVER;
+    for (int trigger = WR_TRIGGER_HOURS; trigger < WR_TRIGGERS && rate > 0; trigger++) {
+        const double threshold = threshold_of(sim, group, trigger, rate);
+        if (isfinite(threshold))
+            time = fmin(time, time_to(counted(&f->bed, trigger), threshold, growth_of(sim, trigger, rate)));
+    }
+    wr_timers_set(&sim->timers, sim->plant->timers.filter_calls + filter, wr_now(sim) + time);
+}
+
+static void arm_lone(struct wr_simulation *sim, size_t filter)
+{
+    const struct wr_filter *f = filter_at(sim, filter);
+    const double rate = f->flow / sim->plant->groups[sim->plant->group_of[filter]].area;
+    const double growth = growth_of(sim, WR_TRIGGER_DIFFERENTIAL, rate);
+    wr_timers_set(&sim->timers, sim->plant->timers.stretches + filter,
+                  wr_now(sim) + time_to(f->bed.load[WR_SOLIDS], f->stretch_load, growth));
+    arm_lone_call(sim, filter, rate);
+}
+
+void wr_calls_arm(struct wr_simulation *sim)
+{
+    const uint32_t *lone = wr_state_lone(sim->plant, sim->state);
+    for (uint32_t i = sim->state->lone; i-- > 0;) {
+        const size_t filter = lone[i];
+        const struct wr_filter *f = filter_at(sim, filter);
+        if (f->mode != WR_MODE_SERVICE)
+            continue;
+        const double rate = f->flow / sim->plant->groups[sim->plant->group_of[filter]].area;
+        /* A dead band of two stretches: below it the head is plainly under what is available. */
+        if (rate < f->limit_rate * (1 - 2 * STRETCH))
+            come_back(sim, filter);
+        else
+            arm_lone(sim, filter);
+    }
+    for (size_t g = 0; g < sim->plant->group_count; g++)
+        arm_group(sim, g);
+}

@@ -1,0 +1,67 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "sim/plant/limits.h"
+
+#include <assert.h>
+
+#define ROW(key_, holds_, class_, words_, lift_)                                                                       \
+    {                                                                                                                  \
+        .key = key_, .words = words_, .lift = lift_, .holds = holds_, .class = class_                                  \
+    }
+
+static const struct wr_limit_row rows[WR_LIMITS] = {
+    [WR_LIMIT_TIME_BETWEEN_STARTS] =
+        ROW("time_between_starts", WR_HOLDS_WASH, WR_LIMIT_RULE, "the time between two wash starts has not passed",
+            "a shorter time between starts"),
+    [WR_LIMIT_WASH_SYSTEM] =
+        ROW("wash_system", WR_HOLDS_WASH, WR_LIMIT_RESOURCE,
+            "as many filters as may be washed at one time are being washed", "a second wash system, or a shorter wash"),
+    [WR_LIMIT_WASH_WATER] =
+        ROW("wash_water", WR_HOLDS_WASH, WR_LIMIT_RESOURCE, "the wash-water tank does not hold a whole wash",
+            "a larger wash-water tank, or a faster refill"),
+    [WR_LIMIT_SPENT_WASH_ROOM] =
+        ROW("spent_wash_room", WR_HOLDS_WASH, WR_LIMIT_RESOURCE, "no spent-wash tank has room for a whole wash",
+            "another spent-wash tank, shorter settling, or a faster way out of the tanks"),
+    [WR_LIMIT_ALL_WELLS_RUNNING] =
+        ROW("all_wells_running", WR_HOLDS_RAW, WR_LIMIT_RESOURCE, "every well is running", "more well flow"),
+    [WR_LIMIT_WELL_DOES_NOT_FIT] = ROW("well_does_not_fit", WR_HOLDS_RAW, WR_LIMIT_RESOURCE,
+                                       "the next well would push the filters in service over their approved rate",
+                                       "more filter area in service, or wells of a size that fits"),
+    [WR_LIMIT_HEAD_HOLDS_WELLS] = ROW("head_holds_wells", WR_HOLDS_RAW, WR_LIMIT_RESOURCE,
+                                      "filters at their available head do not pass the next well's flow",
+                                      "earlier washes, or more available head"),
+    [WR_LIMIT_NO_FILTER_IN_SERVICE] =
+        ROW("no_filter_in_service", WR_HOLDS_RAW, WR_LIMIT_RESOURCE, "no filter is in service", "another filter"),
+    [WR_LIMIT_APPROVED_CAPACITY] =
+        ROW("approved_capacity", WR_HOLDS_RAW, WR_LIMIT_RULE,
+            "the next well would exceed the plant's approved capacity", "a higher approved capacity"),
+    [WR_LIMIT_NO_RAW_FLOW] =
+        ROW("no_raw_flow", WR_HOLDS_RECYCLE, WR_LIMIT_RULE, "no well is running", "more hours of raw flow"),
+    [WR_LIMIT_SHARE_OF_RAW] =
+        ROW("share_of_raw", WR_HOLDS_RECYCLE, WR_LIMIT_RULE, "the recycle pump would exceed its share of the raw flow",
+            "a smaller recycle pump, a ratio-controlled one, or more raw flow"),
+    [WR_LIMIT_FILTERS_FULL] = ROW("filters_full", WR_HOLDS_RECYCLE, WR_LIMIT_RESOURCE,
+                                  "recycle beside the wells running would exceed the filters' approved rate",
+                                  "more filter area in service, or a smaller recycle pump"),
+    [WR_LIMIT_RECYCLE_APPROVED_CAPACITY] = ROW(
+        "recycle_approved_capacity", WR_HOLDS_RECYCLE, WR_LIMIT_RULE,
+        "recycle beside the wells running would exceed the plant's approved capacity", "a higher approved capacity"),
+    [WR_LIMIT_RAW_FOR_RINSE] = ROW("raw_for_rinse", WR_HOLDS_RINSE, WR_LIMIT_RESOURCE,
+                                   "the wells that may run give less than the rinse asks for",
+                                   "more well flow that fits beside the filters in service"),
+    [WR_LIMIT_STORAGE_EMPTY] = ROW("storage_empty", WR_HOLDS_DEMAND, WR_LIMIT_RESOURCE, "storage is empty",
+                                   "more storage, or more finished water"),
+    [WR_LIMIT_AVAILABLE_HEAD] = ROW("available_head", WR_HOLDS_FILTER, WR_LIMIT_RESOURCE,
+                                    "the filter is at its available head and its flow falls off", "an earlier wash"),
+};
+
+const struct wr_limit_row *wr_limit_row(enum wr_limit limit)
+{
+    assert(limit >= 0 && limit < WR_LIMITS);
+    return &rows[limit];
+}
+
+bool wr_limit_is_resource(enum wr_limit limit)
+{
+    return limit >= 0 && limit < WR_LIMITS && rows[limit].holds == WR_HOLDS_WASH &&
+           rows[limit].class == WR_LIMIT_RESOURCE;
+}

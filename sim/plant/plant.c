@@ -1,0 +1,467 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "sim/plant/plant.h"
+
+#include "models/fittings.h"
+#include "models/headloss.h"
+#include "models/media.h"
+#include "models/solids.h"
+#include "models/vessel.h"
+#include "models/water.h"
+#include "sim/engine/timers.h"
+#include "sim/plant/ledger.h"
+#include "sim/plant/state.h"
+
+#include <assert.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* Water --------------------------------------------------------------------------------------------------------- */
+
+/* Dry solids of a water: as given, or from its iron and manganese. */
+static enum wr_status solids_of(const struct wr_raw_water *raw, double iron, double manganese, double suspended,
+                                double *solids)
+{
+    if (wr_is_given(suspended)) {
+        *solids = suspended;
+        return WR_OK;
+    }
+    const struct wr_metals metals = {.iron = iron,
+                                     .manganese = manganese,
+                                     .solids_per_iron = raw->dry_solids_per_iron,
+                                     .solids_per_manganese = raw->dry_solids_per_manganese};
+    return wr_solids_from_metals(&metals, solids);
+}
+
+static enum wr_status build_water(struct wr_plant *plant)
+{
+    const struct wr_raw_water *raw = &plant->definition->raw_water;
+    plant->raw[WR_IRON] = raw->iron;
+    plant->raw[WR_MANGANESE] = raw->manganese;
+    const enum wr_status status =
+        solids_of(raw, raw->iron, raw->manganese, raw->suspended_solids, &plant->raw[WR_SOLIDS]);
+    return status != WR_OK ? status : wr_water_viscosity(raw->temperature, &plant->viscosity);
+}
+
+static void build_demand(struct wr_plant *plant)
+{
+    const struct wr_demand *demand = &plant->definition->demand;
+    double sum = 0;
+    for (int hour = 0; hour < 24; hour++)
+        sum += demand->hourly_factors[hour];
+    for (int hour = 0; hour < 24; hour++)
+        plant->demand.values[hour] = demand->maximum_day * (demand->hourly_factors[hour] * 24 / sum);
+    plant->demand.phase = fmod(plant->definition->start, 86400);
+}
+
+/* Beds ---------------------------------------------------------------------------------------------------------- */
+
+/* Value of an optional quantity, or what stands in for it. */
+static double given_or(double quantity, double otherwise)
+{
+    return wr_is_given(quantity) ? quantity : otherwise;
+}
+
+static enum wr_status clean_bed(const struct wr_media *media, double temperature, double *linear, double *quadratic)
+{
+    struct wr_water water;
+    const enum wr_status status = wr_water_at(temperature, &water);
+    *linear = *quadratic = 0;
+    if (status != WR_OK || media->count == 0)
+        return status;
+    struct wr_layer *layers = calloc(media->count, sizeof *layers);
+    if (layers == NULL)
+        return WR_NO_MEMORY;
+    for (size_t i = 0; i < media->count; i++) {
+        const struct wr_media_layer *layer = &media->items[i];
+        const struct wr_medium *known = wr_medium_find(layer->medium);
+        layers[i] = (struct wr_layer){
+            .depth = layer->depth,
+            .grain_size = layer->grain_size,
+            .porosity = given_or(layer->porosity, known != NULL ? known->porosity : WR_ABSENT),
+            .viscous_constant = given_or(layer->viscous_constant, known != NULL ? known->viscous_constant : WR_ABSENT),
+            .inertial_constant =
+                given_or(layer->inertial_constant, known != NULL ? known->inertial_constant : WR_ABSENT)};
+    }
+    const enum wr_status answer = wr_headloss_clean(layers, media->count, water, linear, quadratic);
+    free(layers);
+    return answer;
+}
+
+/* An observed run in SI, with what the author left out taken from the raw water. */
+static enum wr_status observed_run(const struct wr_plant *plant, const struct wr_filter_group *group, double area,
+                                   struct wr_deposit_run *run)
+{
+    const struct wr_observed_run *o = &group->deposit.observed_run;
+    const struct wr_raw_water *raw = &plant->definition->raw_water;
+    run->clean_head = o->clean_differential;
+    run->dirty_head = o->dirty_differential;
+    run->rate = wr_is_given(o->rate) ? o->rate : o->flow / area;
+    run->run_volume = wr_is_given(o->volume) ? o->volume : run->rate * o->hours;
+    const bool other_metals = wr_is_given(o->iron) || wr_is_given(o->manganese);
+    const enum wr_status status = solids_of(
+        raw, given_or(o->iron, raw->iron), given_or(o->manganese, raw->manganese),
+        other_metals ? o->suspended_solids : given_or(o->suspended_solids, raw->suspended_solids), &run->solids);
+    return status != WR_OK ? status : wr_water_viscosity(given_or(o->temperature, raw->temperature), &run->viscosity);
+}
+
+/* The clean differential that was seen tells what pipes and valves add to the bed's own headloss; without media all of
+ * it stands for the bed, in proportion to rate and viscosity. */
+static enum wr_status fit_clean_head(struct wr_plant *plant, const struct wr_filter_group *group, struct wr_group *g,
+                                     const struct wr_deposit_run *run)
+{
+    const double temperature =
+        given_or(group->deposit.observed_run.temperature, plant->definition->raw_water.temperature);
+    if (group->media.count == 0) {
+        const double rest = run->clean_head - g->fittings_quadratic * run->rate * run->rate;
+        g->clean_linear = rest / run->rate * (plant->viscosity / run->viscosity);
+        return rest >= 0 ? WR_OK : WR_CLEAN_BELOW_FITTINGS;
+    }
+    if (wr_is_given(group->fittings_headloss))
+        return WR_OK;
+    double linear, quadratic;
+    const enum wr_status status = clean_bed(&group->media, temperature, &linear, &quadratic);
+    const double rest = run->clean_head - (linear + quadratic * run->rate) * run->rate;
+    if (status == WR_OK && rest < 0)
+        return WR_CLEAN_BELOW_BED;
+    return status != WR_OK ? status : wr_fittings_coefficient(rest, run->rate, &g->fittings_quadratic);
+}
+
+static enum wr_status fit_observed_run(struct wr_plant *plant, const struct wr_filter_group *group, struct wr_group *g)
+{
+    struct wr_deposit_run run;
+    enum wr_status status = observed_run(plant, group, g->area, &run);
+    if (status != WR_OK)
+        return status;
+    double load;
+    status = wr_deposit_run_load(&run, &load);
+    if (status != WR_OK)
+        return status;
+    g->deposit.reference_rate = run.rate;
+    g->deposit.reference_viscosity = run.viscosity;
+    g->deposit.reference_load = given_or(group->deposit.reference_load, load);
+    status = wr_deposit_run_slope(&run, &g->deposit, &g->deposit.slope);
+    return status != WR_OK ? status : fit_clean_head(plant, group, g, &run);
+}
+
+static enum wr_status build_bed(struct wr_plant *plant, const struct wr_filter_group *group, struct wr_group *g)
+{
+    g->area = group->area;
+    enum wr_status status = WR_OK;
+    if (wr_is_given(group->diameter))
+        status = wr_vessel_area(group->diameter, &g->area);
+    g->approved_rate = group->approved_rate;
+    g->available_head = group->available_head;
+    if (status == WR_OK)
+        status =
+            clean_bed(&group->media, plant->definition->raw_water.temperature, &g->clean_linear, &g->clean_quadratic);
+    if (status == WR_OK && wr_is_given(group->fittings_headloss))
+        status = wr_fittings_coefficient(group->fittings_headloss, g->approved_rate, &g->fittings_quadratic);
+    if (status != WR_OK)
+        return status;
+    g->deposit = (struct wr_deposit){.slope = given_or(group->deposit.slope, 0),
+                                     .reference_rate = g->approved_rate,
+                                     .reference_viscosity = plant->viscosity,
+                                     .exponent = group->deposit.exponent,
+                                     .reference_load = given_or(group->deposit.reference_load, 1)};
+    if (group->deposit.has_observed_run)
+        status = fit_observed_run(plant, group, g);
+    return status != WR_OK ? status : wr_deposit_check(&g->deposit);
+}
+
+/* Wash ---------------------------------------------------------------------------------------------------------- */
+
+static void add_step(struct wr_group *g, enum wr_step_kind kind, double duration, double wash_flow, double feed_flow)
+{
+    if (duration <= 0)
+        return;
+    g->steps[g->step_count++] =
+        (struct wr_step){.kind = kind, .duration = duration, .wash_flow = wash_flow, .feed_flow = feed_flow};
+    g->wash_volume += wash_flow * duration;
+    g->room += (wash_flow + feed_flow) * duration;
+    g->off_line += duration;
+}
+
+/* Pressure filters without air: each ramp runs at half rate, and the two together pass the water of one ramp's time at
+ * full rate, which the full-rate step gives up. */
+static void build_wash(const struct wr_wash *wash, struct wr_group *g)
+{
+    const double backwash = wash->backwash_rate * g->area;
+    const double rinse = given_or(wash->rinse_rate, g->approved_rate) * g->area;
+    add_step(g, WR_STEP_SHUT, wash->valve_travel, 0, 0);
+    add_step(g, WR_STEP_SLOW_START, wash->ramp_time, backwash / 2, 0);
+    add_step(g, WR_STEP_BACKWASH, wash->backwash_time - wash->ramp_time, backwash, 0);
+    add_step(g, WR_STEP_SLOW_STOP, wash->ramp_time, backwash / 2, 0);
+    add_step(g, WR_STEP_BED_SETTLE, wash->bed_settle, 0, 0);
+    add_step(g, WR_STEP_TURN_VALVES, wash->valve_travel, 0, 0);
+    add_step(g, WR_STEP_RINSE, wash->rinse_time, 0, rinse);
+    add_step(g, WR_STEP_RETURN, wash->valve_travel, 0, 0);
+}
+
+/* Filters ------------------------------------------------------------------------------------------------------- */
+
+static enum wr_status build_groups(struct wr_plant *plant)
+{
+    const struct wr_filter_groups *groups = &plant->definition->filters;
+    for (size_t g = 0; g < groups->count; g++) {
+        plant->groups[g].first = plant->filter_count;
+        plant->groups[g].count = groups->items[g].filters;
+        const enum wr_status status = build_bed(plant, &groups->items[g], &plant->groups[g]);
+        if (status != WR_OK)
+            return status;
+        build_wash(&plant->definition->wash, &plant->groups[g]);
+        plant->largest_room = fmax(plant->largest_room, plant->groups[g].room);
+        plant->filter_count += groups->items[g].filters;
+    }
+    return WR_OK;
+}
+
+/* Number of a filter among those whose groups share its group's name, from 1. */
+static size_t number_in_name(const struct wr_plant *plant, size_t group, size_t filter)
+{
+    const struct wr_filter_group *groups = plant->definition->filters.items;
+    size_t number = filter - plant->groups[group].first + 1;
+    for (size_t g = 0; g < group; g++)
+        if (strcmp(groups[g].name, groups[group].name) == 0)
+            number += plant->groups[g].count;
+    return number;
+}
+
+static enum wr_status name_filters(struct wr_plant *plant)
+{
+    plant->group_of = calloc(plant->filter_count, sizeof *plant->group_of);
+    plant->names = calloc(plant->filter_count, sizeof *plant->names);
+    if (plant->group_of == NULL || plant->names == NULL)
+        return WR_NO_MEMORY;
+    for (size_t g = 0; g < plant->group_count; g++)
+        for (size_t i = 0; i < plant->groups[g].count; i++) {
+            const size_t filter = plant->groups[g].first + i;
+            const char *name = plant->definition->filters.items[g].name;
+            const size_t size = strlen(name) + 24;
+            plant->group_of[filter] = g;
+            plant->names[filter] = malloc(size);
+            if (plant->names[filter] == NULL)
+                return WR_NO_MEMORY;
+            snprintf(plant->names[filter], size, "%s%zu", name, number_in_name(plant, g, filter));
+        }
+    return WR_OK;
+}
+
+static enum wr_status find_units(struct wr_plant *plant)
+{
+    plant->unit_of = calloc(plant->outage_count + 1, sizeof *plant->unit_of);
+    if (plant->unit_of == NULL)
+        return WR_NO_MEMORY;
+    for (size_t o = 0; o < plant->outage_count; o++) {
+        size_t f = 0;
+        while (f < plant->filter_count && strcmp(plant->names[f], plant->definition->outages.items[o].unit) != 0)
+            f++;
+        assert(f < plant->filter_count); /* the reader has checked the name */
+        plant->unit_of[o] = f;
+    }
+    return WR_OK;
+}
+
+/* Timers and layout --------------------------------------------------------------------------------------------- */
+
+static size_t take(size_t *next, size_t count)
+{
+    const size_t first = *next;
+    *next += count;
+    return first;
+}
+
+static void number_timers(struct wr_plant *plant)
+{
+    struct wr_timer_map *map = &plant->timers;
+    size_t next = 0;
+    map->signal = take(&next, 1);
+    map->outages = take(&next, plant->outage_count);
+    map->tanks = take(&next, plant->tank_count);
+    map->steps = take(&next, plant->filter_count);
+    map->storage = take(&next, 1);
+    map->wash_tank = take(&next, 1);
+    map->rooms = take(&next, plant->tank_count);
+    map->gap = take(&next, 1);
+    map->mixing = take(&next, 1);
+    map->calls = take(&next, plant->group_count);
+    map->filter_calls = take(&next, plant->filter_count);
+    map->heads = take(&next, plant->group_count);
+    map->stretches = take(&next, plant->filter_count);
+    map->count = next;
+}
+
+static size_t place(size_t *next, size_t bytes)
+{
+    const size_t first = *next;
+    *next += (bytes + 15) / 16 * 16;
+    return first;
+}
+
+static void lay_out(struct wr_plant *plant)
+{
+    struct wr_layout *l = &plant->layout;
+    size_t next = 0;
+    place(&next, sizeof(struct wr_state));
+    l->timers = place(&next, wr_timers_size(plant->timers.count));
+    l->packs = place(&next, plant->group_count * sizeof(struct wr_pack));
+    l->filters = place(&next, plant->filter_count * sizeof(struct wr_filter));
+    l->line = place(&next, plant->filter_count * sizeof(uint32_t));
+    l->lone = place(&next, plant->filter_count * sizeof(uint32_t));
+    l->takers = place(&next, (plant->group_count + plant->filter_count) * WR_TAKER_BYTES);
+    l->tanks = place(&next, plant->tank_count * sizeof(struct wr_tank));
+    l->wells = place(&next, plant->well_count * sizeof(struct wr_well_state));
+    l->outages = place(&next, plant->outage_count);
+    l->lines = place(&next, wr_ledger_lines(plant) * sizeof(struct wr_entry));
+    l->rounding = place(&next, wr_ledger_account_count(plant) * sizeof(double));
+    l->size = next;
+}
+
+static bool has_outlet(const struct wr_definition *d, int kind)
+{
+    for (size_t o = 0; o < d->spent_wash.outlets.count; o++)
+        if (d->spent_wash.outlets.items[o].kind == kind)
+            return true;
+    return false;
+}
+
+enum wr_status wr_plant_init(struct wr_plant *plant, const struct wr_definition *definition)
+{
+    *plant = (struct wr_plant){.definition = definition, .train_count = 1};
+    plant->group_count = definition->filters.count;
+    plant->well_count = definition->wells.count;
+    plant->tank_count = definition->spent_wash.tanks.count;
+    plant->outage_count = definition->outages.count;
+    plant->has_settling = definition->spent_wash.settling.law != WR_SETTLING_NONE;
+    plant->has_recycle = has_outlet(definition, WR_OUTLET_RECYCLE);
+    plant->approved_capacity = given_or(definition->approved_capacity, WR_NEVER);
+    plant->groups = calloc(plant->group_count, sizeof *plant->groups);
+    enum wr_status status = plant->groups != NULL ? build_water(plant) : WR_NO_MEMORY;
+    if (status == WR_OK)
+        status = build_groups(plant);
+    if (status == WR_OK)
+        status = name_filters(plant);
+    if (status == WR_OK)
+        status = find_units(plant);
+    if (status != WR_OK) {
+        wr_plant_fini(plant);
+        return status;
+    }
+    build_demand(plant);
+    number_timers(plant);
+    lay_out(plant);
+    return WR_OK;
+}
+
+void wr_plant_fini(struct wr_plant *plant)
+{
+    for (size_t f = 0; plant->names != NULL && f < plant->filter_count; f++)
+        free(plant->names[f]);
+    free(plant->names);
+    free(plant->group_of);
+    free(plant->unit_of);
+    free(plant->groups);
+    *plant = (struct wr_plant){0};
+}
+
+/* Heads --------------------------------------------------------------------------------------------------------- */
+
+double wr_group_head(const struct wr_group *group, double viscosity, double load, double rate, bool bed_only)
+{
+    const double linear = group->clean_linear + wr_deposit_resistance(&group->deposit, fmax(0, load), viscosity);
+    const double quadratic = group->clean_quadratic + (bed_only ? 0 : group->fittings_quadratic);
+    return (linear + quadratic * rate) * rate;
+}
+
+double wr_group_load_at_head(const struct wr_group *group, double viscosity, double head, double rate, bool bed_only)
+{
+    const double quadratic = group->clean_quadratic + (bed_only ? 0 : group->fittings_quadratic);
+    const double resistance = head / rate - quadratic * rate - group->clean_linear;
+    if (resistance <= 0)
+        return 0;
+    return group->deposit.slope > 0 ? wr_deposit_load(&group->deposit, resistance, viscosity) : WR_NEVER;
+}
+
+double wr_plant_trigger_load(const struct wr_plant *plant, const struct wr_group *group, double rate)
+{
+    const struct wr_triggers *t = &plant->definition->wash.triggers;
+    if (!wr_is_given(t->differential) || rate <= 0)
+        return WR_NEVER;
+    /* Corrected: as measured x approved rate / rate now; so the measured head at which it fires is scaled down. */
+    const double head =
+        t->differential_as == WR_AS_CORRECTED ? t->differential * (rate / group->approved_rate) : t->differential;
+    return wr_group_load_at_head(group, plant->viscosity, head, rate, t->across == WR_ACROSS_BED);
+}
+
+/* Runs ---------------------------------------------------------------------------------------------------------- */
+
+static bool is_out_at_start(const struct wr_plant *plant, size_t filter)
+{
+    for (size_t o = 0; o < plant->outage_count; o++)
+        if (plant->unit_of[o] == filter && plant->definition->outages.items[o].from <= 0)
+            return true;
+    return false;
+}
+
+double wr_plant_mean_rate(const struct wr_plant *plant)
+{
+    double area = 0, least = WR_NEVER;
+    for (size_t f = 0; f < plant->filter_count; f++) {
+        if (is_out_at_start(plant, f))
+            continue;
+        area += plant->groups[plant->group_of[f]].area;
+        least = fmin(least, plant->groups[plant->group_of[f]].approved_rate);
+    }
+    return area > 0 ? fmin(plant->definition->demand.maximum_day / area, least) : 0;
+}
+
+double wr_plant_run_time(const struct wr_plant *plant, const struct wr_group *group, double rate)
+{
+    const struct wr_triggers *t = &plant->definition->wash.triggers;
+    double time = WR_NEVER;
+    if (rate <= 0)
+        return time;
+    const double load = wr_plant_trigger_load(plant, group, rate);
+    if (isfinite(load) && plant->raw[WR_SOLIDS] > 0)
+        time = load / (plant->raw[WR_SOLIDS] * rate);
+    if (wr_is_given(t->run_hours))
+        time = fmin(time, t->run_hours);
+    if (wr_is_given(t->volume))
+        time = fmin(time, t->volume / rate);
+    return time;
+}
+
+/* Names --------------------------------------------------------------------------------------------------------- */
+
+void wr_plant_timer_name(const struct wr_plant *plant, size_t timer, char *text, size_t size)
+{
+    const struct wr_timer_map *m = &plant->timers;
+    const struct wr_spent_tanks *tanks = &plant->definition->spent_wash.tanks;
+    const struct wr_filter_groups *groups = &plant->definition->filters;
+    if (timer == m->signal)
+        snprintf(text, size, "demand changes");
+    else if (timer < m->tanks)
+        snprintf(text, size, "outage of %s", plant->definition->outages.items[timer - m->outages].unit);
+    else if (timer < m->steps)
+        snprintf(text, size, "spent-wash tank %s", tanks->items[timer - m->tanks].name);
+    else if (timer < m->storage)
+        snprintf(text, size, "wash step of %s", plant->names[timer - m->steps]);
+    else if (timer == m->storage)
+        snprintf(text, size, "storage level");
+    else if (timer == m->wash_tank)
+        snprintf(text, size, "wash-water tank level");
+    else if (timer < m->gap)
+        snprintf(text, size, "room in spent-wash tank %s", tanks->items[timer - m->rooms].name);
+    else if (timer == m->gap)
+        snprintf(text, size, "time between wash starts");
+    else if (timer == m->mixing)
+        snprintf(text, size, "mix of unsettled spent wash");
+    else if (timer < m->filter_calls)
+        snprintf(text, size, "wash trigger of group %s", groups->items[timer - m->calls].name);
+    else if (timer < m->heads)
+        snprintf(text, size, "wash trigger of %s", plant->names[timer - m->filter_calls]);
+    else if (timer < m->stretches)
+        snprintf(text, size, "available head of group %s", groups->items[timer - m->heads].name);
+    else
+        snprintf(text, size, "available head of %s", plant->names[timer - m->stretches]);
+}

@@ -1,0 +1,133 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef WR_SIM_PLANT_PLANT_H
+#define WR_SIM_PLANT_PLANT_H
+
+/* The plant as built from its definition: what follows from the author's figures, worked out once.
+ *
+ * Constant after wr_plant_init and shared by threads. SI doubles; heads in metres of water. */
+
+#include "models/deposit.h"
+#include "models/status.h"
+#include "sim/plant/definition.h"
+#include "sim/plant/limits.h"
+
+#include <stddef.h>
+
+/* What water carries, dry and by mass. Solids stand for all that clogs a bed, iron and manganese included. */
+enum wr_constituent { WR_SOLIDS, WR_IRON, WR_MANGANESE, WR_CONSTITUENTS };
+
+/* What a filter does in one step of its wash. */
+enum wr_step_kind {
+    WR_STEP_SHUT,        /* inlet and outlet close, waste opens */
+    WR_STEP_SLOW_START,  /* backwash at half rate */
+    WR_STEP_BACKWASH,    /* backwash at full rate */
+    WR_STEP_SLOW_STOP,   /* backwash at half rate */
+    WR_STEP_BED_SETTLE,  /* still */
+    WR_STEP_TURN_VALVES, /* to the service direction, to waste */
+    WR_STEP_RINSE,       /* feed through the bed to waste */
+    WR_STEP_RETURN,      /* waste closes, outlet opens */
+    WR_STEPS
+};
+
+struct wr_step {
+    enum wr_step_kind kind;
+    double duration;  /* s; of a rinse at its whole flow */
+    double wash_flow; /* m3/s from the wash water to the spent wash */
+    double feed_flow; /* m3/s from the feed to the spent wash */
+};
+
+/* Filters that are alike, ready to run. */
+struct wr_group {
+    size_t first, count; /* filters first .. first + count - 1 */
+    size_t train;
+    double area;               /* m2 of one filter */
+    double approved_rate;      /* m/s */
+    double available_head;     /* m */
+    double clean_linear;       /* m per m/s, clean bed at the water's viscosity */
+    double clean_quadratic;    /* m per (m/s)2, clean bed */
+    double fittings_quadratic; /* m per (m/s)2, pipes and valves */
+    struct wr_deposit deposit;
+    struct wr_step steps[WR_STEPS];
+    size_t step_count;
+    double wash_volume; /* m3 of wash water a wash takes */
+    double room;        /* m3 a wash sends to the spent-wash tank */
+    double off_line;    /* s from the start of a wash to service at undisturbed flows */
+};
+
+/* One entry of the timers, by class: order at one instant is the order of these numbers. */
+struct wr_timer_map {
+    size_t signal;       /* demand changes */
+    size_t outages;      /* one each: begins or ends */
+    size_t tanks;        /* one each: starts to settle, has settled, is emptied */
+    size_t steps;        /* one a filter: a wash step ends */
+    size_t storage;      /* storage crosses a level */
+    size_t wash_tank;    /* wash-water tank crosses a level */
+    size_t rooms;        /* one a tank: room for the first in line */
+    size_t gap;          /* time between starts has passed */
+    size_t calls;        /* one a group: the next filter meets a trigger */
+    size_t filter_calls; /* one a filter: persistence has passed, or a filter with its own flow meets a trigger */
+    size_t heads;        /* one a group: the next filter reaches its available head */
+    size_t stretches;    /* one a filter: its flow at available head is worked out again */
+    size_t mixing;       /* water sent back unsettled has changed */
+    size_t count;
+};
+
+/* A signal that repeats every day: demand over the maximum day. */
+struct wr_signal {
+    double values[24];
+    double phase; /* s of the day at the start of the run */
+};
+
+/* Scratch space that the sharing of flows needs for one taker of service flow. */
+#define WR_TAKER_BYTES 40
+
+/* Where the arrays of a state stand in its block, in bytes. */
+struct wr_layout {
+    size_t timers, packs, filters, line, lone, takers, tanks, wells, outages, lines, rounding, size;
+};
+
+struct wr_plant {
+    const struct wr_definition *definition; /* borrowed */
+    size_t train_count;
+    size_t group_count, filter_count, well_count, tank_count, outage_count;
+    struct wr_group *groups;
+    size_t *group_of;            /* by filter */
+    char **names;                /* by filter */
+    size_t *unit_of;             /* by outage: the filter */
+    double viscosity;            /* Pa s of the water in service */
+    double raw[WR_CONSTITUENTS]; /* kg/m3 in raw water */
+    struct wr_signal demand;     /* m3/s */
+    double largest_room;         /* m3, of the plant's largest wash */
+    double approved_capacity;    /* m3/s of raw plus recycle; INFINITY where none is given */
+    bool has_recycle, has_settling;
+    struct wr_timer_map timers;
+    struct wr_layout layout;
+};
+
+/* Builds the plant of a definition, which must have passed the reader's rules and outlive the plant.
+ * Returns WR_OK, or the status of the first model that could not be worked out; then nothing is kept. */
+enum wr_status wr_plant_init(struct wr_plant *plant, const struct wr_definition *definition);
+
+/* Frees what wr_plant_init made. */
+void wr_plant_fini(struct wr_plant *plant);
+
+/* Head across a filter of the group, m, at the given solids load (kg/m2) and rate (m/s); 0 at no flow.
+ * With bed_only the fittings are left out. */
+double wr_group_head(const struct wr_group *group, double viscosity, double load, double rate, bool bed_only);
+
+/* Load, kg/m2, at which the filter's head at the given rate reaches head; 0 or less when a clean bed is past it. */
+double wr_group_load_at_head(const struct wr_group *group, double viscosity, double head, double rate, bool bed_only);
+
+/* Load, kg/m2, at which the plant's differential trigger is met at the given rate; INFINITY without such a trigger. */
+double wr_plant_trigger_load(const struct wr_plant *plant, const struct wr_group *group, double rate);
+
+/* Rate each filter would have on the maximum day with every unit named in the outages' start out, m/s. */
+double wr_plant_mean_rate(const struct wr_plant *plant);
+
+/* Time, s, of a whole filter run of the group at a steady rate until its first trigger; INFINITY when none is met. */
+double wr_plant_run_time(const struct wr_plant *plant, const struct wr_group *group, double rate);
+
+/* Name of a timer for messages, written to text. */
+void wr_plant_timer_name(const struct wr_plant *plant, size_t timer, char *text, size_t size);
+
+#endif

@@ -1,0 +1,19 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef WR_SIM_PLANT_SHARE_H
+#define WR_SIM_PLANT_SHARE_H
+
+/* Sharing out the flows of an instant.
+ *
+ * A function of the state's stocks, modes and latches alone: which wells run, what is recycled, what each filter
+ * takes, what each tank gives. What it finds stands in state->flows, in the packs' rates and in the filters' and tanks'
+ * flows, and holds until the next instant; state->flows.held says what held each flow back. */
+
+#include "sim/plant/state.h"
+
+/* Shares out all flows. */
+void wr_share(const struct wr_plant *plant, struct wr_state *state);
+
+/* Relative slack within which a flow or a stock fits its limit. */
+#define WR_SLACK 1e-9
+
+#endif

@@ -1,0 +1,184 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "sim/plant/spent.h"
+
+#include "sim/plant/share.h"
+
+#include <math.h>
+
+static struct wr_tank *tank_at(const struct wr_simulation *sim, size_t tank)
+{
+    return &wr_state_tanks(sim->plant, sim->state)[tank];
+}
+
+static double volume_of(const struct wr_simulation *sim, size_t tank)
+{
+    return sim->plant->definition->spent_wash.tanks.items[tank].volume;
+}
+
+static double outflow(const struct wr_tank *tank)
+{
+    return tank->to_recycle + tank->to_sewer;
+}
+
+size_t wr_spent_tank_for(const struct wr_simulation *sim, double room)
+{
+    size_t best = sim->plant->tank_count;
+    for (size_t t = 0; t < sim->plant->tank_count; t++) {
+        const struct wr_tank *tank = tank_at(sim, t);
+        if (tank->mode != WR_TANK_FILLING || tank->free < room * (1 - WR_SLACK))
+            continue;
+        if (best == sim->plant->tank_count || tank->free < tank_at(sim, best)->free)
+            best = t;
+    }
+    return best;
+}
+
+void wr_spent_book(struct wr_simulation *sim, size_t tank, double room)
+{
+    if (tank == sim->plant->tank_count)
+        return;
+    tank_at(sim, tank)->free -= room;
+    tank_at(sim, tank)->washes++;
+}
+
+static void settle_begin(struct wr_simulation *sim, size_t tank)
+{
+    tank_at(sim, tank)->mode = WR_TANK_SETTLING;
+    tank_at(sim, tank)->since = wr_now(sim);
+    wr_tell(sim, WR_EVENT_TANK_SETTLES, tank);
+}
+
+void wr_spent_release(struct wr_simulation *sim, size_t tank)
+{
+    if (tank == sim->plant->tank_count)
+        return;
+    struct wr_tank *t = tank_at(sim, tank);
+    t->since = wr_now(sim);
+    if (--t->washes > 0)
+        return;
+    t->free = volume_of(sim, tank) - t->level;
+    if (sim->plant->has_settling && t->free < sim->plant->largest_room * (1 - WR_SLACK))
+        settle_begin(sim, tank);
+}
+
+/* Sets the level exactly; what that wins or loses is booked. */
+static void level_becomes(struct wr_simulation *sim, size_t tank, double level)
+{
+    struct wr_tank *t = tank_at(sim, tank);
+    wr_ledger_rounding(sim->plant, sim->state)[WR_ACCOUNT_TANKS + tank] += fabs(t->level - level);
+    t->level = level;
+}
+
+/* Moves what a tank still holds of each constituent out by a line. */
+static void mass_leaves(struct wr_simulation *sim, size_t tank, enum wr_line kind)
+{
+    struct wr_tank *t = tank_at(sim, tank);
+    struct wr_entry *line = wr_ledger_line(sim->plant, sim->state, kind, tank);
+    for (int k = 0; k < WR_CONSTITUENTS; k++) {
+        line->mass[k] += t->mass[k];
+        t->mass[k] = 0;
+    }
+}
+
+static void settled(struct wr_simulation *sim, size_t tank)
+{
+    struct wr_tank *t = tank_at(sim, tank);
+    t->mode = WR_TANK_DECANTING;
+    t->sludge = sim->plant->definition->spent_wash.settling.sludge_share * t->level;
+    t->since = wr_now(sim);
+    wr_tell(sim, WR_EVENT_TANK_SETTLED, tank);
+}
+
+/* The clear water is gone: the sludge is dropped and the tank fills again. */
+static void decanted(struct wr_simulation *sim, size_t tank)
+{
+    struct wr_tank *t = tank_at(sim, tank);
+    level_becomes(sim, tank, t->sludge);
+    wr_ledger_line(sim->plant, sim->state, WR_LINE_SLUDGE, tank)->water += t->sludge;
+    mass_leaves(sim, tank, WR_LINE_SLUDGE);
+    t->level = t->sludge = 0;
+    t->free = volume_of(sim, tank);
+    t->mode = WR_TANK_FILLING;
+    t->since = wr_now(sim);
+    wr_tell(sim, WR_EVENT_TANK_EMPTIED, tank);
+}
+
+/* A tank without settling has run dry: from now on it gives what comes. */
+static void ran_dry(struct wr_simulation *sim, size_t tank)
+{
+    struct wr_tank *t = tank_at(sim, tank);
+    level_becomes(sim, tank, 0);
+    t->empty = true;
+    if (t->washes == 0) {
+        t->free = volume_of(sim, tank);
+        mass_leaves(sim, tank, t->to_sewer > 0 ? WR_LINE_DRAWN : WR_LINE_SLUDGE);
+    }
+    wr_tell(sim, WR_EVENT_TANK_EMPTIED, tank);
+}
+
+void wr_spent_act(struct wr_simulation *sim, size_t tank)
+{
+    switch (tank_at(sim, tank)->mode) {
+    case WR_TANK_SETTLING:
+        settled(sim, tank);
+        break;
+    case WR_TANK_DECANTING:
+        decanted(sim, tank);
+        break;
+    default:
+        if (sim->plant->has_settling)
+            settle_begin(sim, tank);
+        else
+            ran_dry(sim, tank);
+    }
+}
+
+/* When the tank's own next thing happens at the flows that hold. */
+static double next_time(const struct wr_simulation *sim, size_t tank)
+{
+    const struct wr_tank *t = tank_at(sim, tank);
+    const struct wr_settling *settling = &sim->plant->definition->spent_wash.settling;
+    const double now = wr_now(sim);
+    switch (t->mode) {
+    case WR_TANK_SETTLING:
+        return t->since + settling->time;
+    case WR_TANK_DECANTING:
+        return outflow(t) > 0 ? now + fmax(0, t->level - t->sludge) / outflow(t) : WR_NEVER;
+    default:
+        if (sim->plant->has_settling)
+            return t->washes == 0 && t->level > 0 ? fmax(now, t->since + settling->start_after) : WR_NEVER;
+        return !t->empty && outflow(t) > t->inflow ? now + t->level / (outflow(t) - t->inflow) : WR_NEVER;
+    }
+}
+
+/* When room for the first in line comes free in a tank that empties while it fills. */
+static double room_time(const struct wr_simulation *sim, size_t tank)
+{
+    const struct wr_state *state = sim->state;
+    const struct wr_tank *t = tank_at(sim, tank);
+    if (state->waiting == 0 || t->mode != WR_TANK_FILLING || outflow(t) <= 0)
+        return WR_NEVER;
+    const size_t first = wr_state_line(sim->plant, state)[0];
+    const double room = sim->plant->groups[sim->plant->group_of[first]].room;
+    if (t->free >= room * (1 - WR_SLACK) || room > volume_of(sim, tank))
+        return WR_NEVER;
+    return wr_now(sim) + (room - t->free) / outflow(t);
+}
+
+void wr_spent_room_came(struct wr_simulation *sim, size_t tank)
+{
+    const size_t first = wr_state_line(sim->plant, sim->state)[0];
+    struct wr_tank *t = tank_at(sim, tank);
+    t->free = fmax(t->free, sim->plant->groups[sim->plant->group_of[first]].room);
+}
+
+void wr_spent_arm(struct wr_simulation *sim)
+{
+    for (size_t tank = 0; tank < sim->plant->tank_count; tank++) {
+        struct wr_tank *t = tank_at(sim, tank);
+        if (t->empty && t->inflow > outflow(t))
+            t->empty = false;
+        wr_timers_set(&sim->timers, sim->plant->timers.tanks + tank, next_time(sim, tank));
+        wr_timers_set(&sim->timers, sim->plant->timers.rooms + tank, room_time(sim, tank));
+    }
+}

@@ -1,0 +1,202 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef WR_SIM_PLANT_STATE_H
+#define WR_SIM_PLANT_STATE_H
+
+/* What changes while a plant runs: one block of bytes, numbers in place of pointers, every accumulator inside.
+ *
+ * Saving a run is writing the block. The arrays stand behind the head of the block at the places that the plant's
+ * layout gives; the functions at the end find them. SI doubles. */
+
+#include "sim/engine/instant.h"
+#include "sim/plant/limits.h"
+#include "sim/plant/plant.h"
+
+#include <stdint.h>
+
+/* What a bed has taken since its last wash. For a filter that shares its group's rate the group counts up for all of
+ * them and the filter keeps how far the group had come when it joined (see sim/plant/bed.h). */
+struct wr_bed {
+    double load[WR_CONSTITUENTS]; /* kg/m2 */
+    double volume;                /* m3/m2 */
+    double hours;                 /* s with flow */
+};
+
+enum wr_mode { WR_MODE_SERVICE, WR_MODE_WASH, WR_MODE_OUT };
+
+enum wr_trigger { WR_TRIGGER_DIFFERENTIAL, WR_TRIGGER_HOURS, WR_TRIGGER_VOLUME, WR_TRIGGERS };
+
+/* A wait for a wash, from the call on. */
+struct wr_wait {
+    double total;          /* s */
+    double by_resource;    /* s in which the first reason was a resource */
+    double gathered;       /* kg/m2 of solids taken in that time */
+    double load_at_call;   /* kg/m2 */
+    double volume_at_call; /* m3/m2 */
+};
+
+struct wr_filter {
+    enum wr_mode mode;
+    enum wr_trigger trigger; /* what called */
+    bool called;             /* for a wash: latched until the wash starts */
+    bool above;              /* differential at or above its trigger, persistence running */
+    bool apart;              /* at available head, with a flow of its own */
+    bool outage_waits;       /* goes out of service when its wash has ended */
+    bool washed;             /* has had its first wash: waits before that are start-up */
+    uint32_t step;           /* of the wash */
+    uint32_t tank;           /* that takes its spent wash; the number of tanks stands for the sewer */
+    uint32_t in_line;        /* place in the line of calls, while called */
+    double flow;             /* m3/s of a rinse or of a filter apart; shared ones follow their group's rate */
+    double limit_rate;       /* m/s while apart: its rate over this stretch at available head */
+    double stretch_load;     /* kg/m2 at which that rate is worked out again */
+    struct wr_bed bed;
+    double load_at_wash[WR_CONSTITUENTS]; /* kg/m2 when the wash began */
+    double rinse_left;                    /* m3 */
+    double called_at;                     /* s */
+    double wash_started_at;               /* s, of the last wash; before the run for a filter not yet washed */
+    double reason_since[WR_LIMITS];       /* s; where the reason holds */
+    wr_limit_set reasons;                 /* why it waits */
+    struct wr_wait wait;
+};
+
+/* The filters of a group that run at one rate. */
+struct wr_pack {
+    struct wr_bed sum; /* what one member would have taken since the run began */
+    double rate;       /* m/s */
+    uint32_t members;
+    uint32_t above;            /* members whose persistence runs */
+    bool stale;                /* the places below must be looked up again */
+    int32_t dirtiest;          /* member of the highest load; -1 for none */
+    int32_t next[WR_TRIGGERS]; /* member, not called, that meets this trigger first; -1 for none */
+};
+
+enum wr_tank_mode { WR_TANK_FILLING, WR_TANK_SETTLING, WR_TANK_DECANTING };
+
+/* A spent-wash tank. Without settling it stays in the filling mode and empties through its outlets meanwhile. */
+struct wr_tank {
+    enum wr_tank_mode mode;
+    bool empty;                      /* pinned: gives what comes */
+    uint32_t washes;                 /* that are under way into it */
+    double level;                    /* m3 */
+    double free;                     /* m3 of room not booked */
+    double sludge;                   /* m3, fixed when settling ends */
+    double mass[WR_CONSTITUENTS];    /* kg */
+    double since;                    /* s: last wash ended, or settled */
+    double inflow;                   /* m3/s */
+    double backwash;                 /* m3/s of it that carries what the beds held */
+    double mass_in[WR_CONSTITUENTS]; /* kg/s out of the beds */
+    double to_recycle, to_sewer;     /* m3/s */
+    double out[WR_CONSTITUENTS];     /* kg/m3 in what leaves */
+};
+
+/* How storage is pinned. */
+enum wr_pin { WR_PIN_NONE, WR_PIN_EMPTY, WR_PIN_FULL };
+
+/* The flows that hold until the next instant, m3/s. */
+struct wr_flows {
+    double demand, delivered;
+    double raw, recycle, rinse, service;
+    double refill, wash;          /* into and out of the wash-water tank */
+    double overflow;              /* finished water that storage cannot take */
+    double feed[WR_CONSTITUENTS]; /* kg/m3 to the filters */
+    double capacity;              /* that the filters in service can take */
+    double approved;              /* what their approved rates alone would let them take */
+    uint32_t recycle_tank;        /* that gives the recycle; the number of tanks for none */
+    wr_limit_set held;            /* what holds a flow */
+};
+
+/* How long a limit held, s. */
+struct wr_tally {
+    double total; /* with others or alone */
+    double first; /* as the first reason of a wait */
+    double alone; /* with no other reason */
+};
+
+struct wr_storage_state {
+    double level; /* m3 */
+    enum wr_pin pin;
+    bool below_reserve, below_low_mark, below_start;
+    double armed; /* m3: the level its timer stands for */
+};
+
+struct wr_wash_tank_state {
+    double level; /* m3 */
+    double free;  /* m3 not booked */
+    bool refilling;
+    bool full;    /* pinned: the refill follows the draw */
+    double armed; /* m3 */
+    bool armed_free;
+};
+
+/* Head of the block. */
+struct wr_state {
+    struct wr_clock clock;
+    double settled_at; /* s up to which stocks and books have been brought */
+    double demand;     /* m3/s now */
+    double asked;      /* m3 of demand since the run began */
+    struct wr_storage_state storage;
+    struct wr_wash_tank_state wash_tank;
+    struct wr_flows flows;
+    uint32_t washing;                    /* filters off line for a wash */
+    uint32_t lone;                       /* filters that keep figures of their own: in a wash, apart or out */
+    uint32_t waiting;                    /* filters in the line of calls */
+    double last_start;                   /* s, of the last wash */
+    double limit_since[WR_LIMITS];       /* s; flows that are held */
+    wr_limit_set held;                   /* as last noted */
+    struct wr_tally waits[WR_LIMITS];    /* of washes, without the start-up */
+    struct wr_tally start_up[WR_LIMITS]; /* waits before each filter's first wash */
+    double holds[WR_LIMITS];             /* s for which a flow was held */
+    uint64_t events;                     /* told so far */
+    bool locked;                         /* no filter serves and nothing under way can change that */
+};
+
+static inline void *wr_state_at(const struct wr_state *state, size_t place)
+{
+    return (char *)(uintptr_t)state + place;
+}
+
+static inline struct wr_pack *wr_state_packs(const struct wr_plant *plant, const struct wr_state *state)
+{
+    return wr_state_at(state, plant->layout.packs);
+}
+
+static inline struct wr_filter *wr_state_filters(const struct wr_plant *plant, const struct wr_state *state)
+{
+    return wr_state_at(state, plant->layout.filters);
+}
+
+/* Filters that keep figures of their own, in no order, state->lone of them. */
+static inline uint32_t *wr_state_lone(const struct wr_plant *plant, const struct wr_state *state)
+{
+    return wr_state_at(state, plant->layout.lone);
+}
+
+/* Filters in the order of their turn, state->waiting of them. */
+static inline uint32_t *wr_state_line(const struct wr_plant *plant, const struct wr_state *state)
+{
+    return wr_state_at(state, plant->layout.line);
+}
+
+static inline struct wr_tank *wr_state_tanks(const struct wr_plant *plant, const struct wr_state *state)
+{
+    return wr_state_at(state, plant->layout.tanks);
+}
+
+/* A well's latch: what the level in storage asks of it, and whether it runs. */
+struct wr_well_state {
+    bool called, runs;
+};
+
+static inline struct wr_well_state *wr_state_wells(const struct wr_plant *plant, const struct wr_state *state)
+{
+    return wr_state_at(state, plant->layout.wells);
+}
+
+/* By outage: whether it has begun and ended. */
+enum wr_outage_stage { WR_OUTAGE_AHEAD, WR_OUTAGE_ON, WR_OUTAGE_OVER };
+
+static inline uint8_t *wr_state_outages(const struct wr_plant *plant, const struct wr_state *state)
+{
+    return wr_state_at(state, plant->layout.outages);
+}
+
+#endif

@@ -1,0 +1,21 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef WR_SIM_PLANT_STOCKS_H
+#define WR_SIM_PLANT_STOCKS_H
+
+/* Storage and the wash-water tank: their levels, latches and crossings. */
+
+#include "sim/plant/simulation.h"
+
+/* Storage has reached the level its timer stood for: it is set there, and wells and marks follow. */
+void wr_storage_act(struct wr_simulation *simulation);
+
+/* The wash-water tank has reached the level its timer stood for. */
+void wr_wash_tank_act(struct wr_simulation *simulation);
+
+/* Sets both timers, and leaves pinned modes that the flows have ended. */
+void wr_stocks_arm(struct wr_simulation *simulation);
+
+/* Sets wells' latches to what a level asks at the start of a run: on below the off level. */
+void wr_storage_start(const struct wr_plant *plant, struct wr_state *state);
+
+#endif
