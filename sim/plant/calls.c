@@ -121,7 +121,7 @@ static void meet(struct wr_simulation *sim, size_t filter, int trigger)
     if (trigger == WR_TRIGGER_DIFFERENTIAL)
         begin_persistence(sim, filter);
     else
-        wr_wash_call(sim, filter, trigger);
+        wr_wash_call(sim, filter, (enum wr_trigger)trigger);
 }
 
 void wr_calls_act(struct wr_simulation *sim, size_t group)

@@ -18,9 +18,6 @@
 /* Marks an optional quantity that the author left out. */
 #define WR_ABSENT ((double)NAN)
 
-/* A time that never comes, or a threshold that nothing reaches. */
-#define WR_NEVER ((double)INFINITY)
-
 /* True when an optional quantity was given. */
 static inline bool wr_is_given(double quantity)
 {

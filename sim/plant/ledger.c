@@ -67,7 +67,8 @@ void wr_ledger_turnover(const struct wr_plant *plant, const struct wr_state *sta
 {
     *in = (struct wr_entry){0};
     *out = (struct wr_entry){0};
-    for (int kind = 0; kind < WR_LINE_KINDS; kind++) {
+    for (int number = 0; number < WR_LINE_KINDS; number++) {
+        const enum wr_line kind = (enum wr_line)number;
         const size_t last = kind < WR_LINE_TANK ? 0 : plant->tank_count;
         for (size_t tank = 0; tank <= last; tank++) {
             size_t from, to;

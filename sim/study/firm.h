@@ -1,0 +1,67 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef WR_SIM_STUDY_FIRM_H
+#define WR_SIM_STUDY_FIRM_H
+
+/* Filter firm capacity: the greatest maximum day that the plant delivers on every day of a repeated maximum day with
+ * its largest filter out throughout, by simulation. */
+
+#include "sim/study/run.h"
+
+/* One demand tried. */
+struct wr_rung {
+    double demand; /* m3/s, mean of the day */
+    bool passes;
+    bool low_flow; /* fails though demand is met, reserve and approved rate are kept, and a higher one passes */
+    enum wr_finding_kind finding; /* the first that failed; WR_FINDINGS where it passes */
+    enum wr_limit limit;          /* the limit it is laid to */
+    size_t where;                 /* filter, or WR_NOWHERE */
+    double at;                    /* s, start of that finding */
+};
+
+enum { WR_RUNGS = 20 };
+
+/* A search for one set of units out. */
+struct wr_search {
+    double firm;            /* m3/s: the highest demand found to pass below the first capacity failure */
+    double pass, fail;      /* m3/s: bracket; both 0 where no filter is left */
+    struct wr_rung failing; /* at the upper end of the bracket: the limiting factor */
+    struct wr_rung ladder[WR_RUNGS];
+    size_t rungs;
+    bool monotone;    /* passes below failures throughout the ladder */
+    bool ever_failed; /* false: everything tried passes, firm is what was tried highest */
+    size_t runs;      /* simulations made */
+};
+
+/* A term of the nameplate firm capacity, so that it can be checked with a pencil. */
+struct wr_term {
+    const char *key;
+    const char *words;
+    double value;     /* SI */
+    const char *unit; /* "m2", "m/s", "1/d", "m3", "m3/s" */
+};
+
+enum { WR_TERMS = 6 };
+
+struct wr_firm {
+    enum wr_run_end end; /* WR_RUN_WHOLE, or what went wrong in a run */
+    char message[512];
+    size_t unit_out; /* the largest filter */
+    char unit_name[64];
+    struct wr_search one_out;
+    struct wr_search all_in;
+    double nameplate; /* m3/s */
+    struct wr_term terms[WR_TERMS];
+    size_t term_count;
+    double approved;       /* m3/s; WR_ABSENT */
+    double maximum_day;    /* m3/s */
+    double share_used;     /* maximum day over firm; WR_NEVER where firm is 0 */
+    bool passes;           /* firm is at least the maximum day */
+    struct wr_plant plant; /* as described, nothing added, for names */
+};
+
+/* Searches the firm capacity of a definition, which must have passed the reader's rules and outlive the result. */
+void wr_firm_make(struct wr_firm *firm, const struct wr_definition *definition);
+
+void wr_firm_fini(struct wr_firm *firm);
+
+#endif
