@@ -12,6 +12,7 @@
 #include <stddef.h>
 
 #include "sim/plant/definition.h"
+#include "sim/scenario/date.h" /* dates are quantities to those who read and show them */
 
 /* What a value measures. Some kinds share a dimension and differ only in the unit in which they are shown.
  * Inside:                               shown in US units, SI units: */
@@ -46,8 +47,9 @@ enum wr_quantity {
  * was found: a missing, unknown, badly written or wrong unit, or a number out of a double's range. */
 bool wr_quantity_read(enum wr_quantity quantity, const char *text, double *value, char *found, size_t size);
 
-/* What a `quantity` must look like, with an example: `a volume such as "9000 gal" or "34 m3"`. */
-const char *wr_quantity_wanted(enum wr_quantity quantity);
+/* What a `quantity` must look like: `a volume such as "9000 gal" or "34 m3"`, or with the caller's own `example` where
+ * that is not NULL. Writes at most `size` bytes, of which 128 are always enough, and returns `buffer`. */
+char *wr_quantity_wanted(enum wr_quantity quantity, const char *example, char *buffer, size_t size);
 
 /* The name of a kind, with its article: "a volume". */
 const char *wr_quantity_name(enum wr_quantity quantity);
@@ -65,9 +67,6 @@ double wr_quantity_shown(enum wr_quantity quantity, double value, enum wr_units 
  * significant digits, four for flows and volumes; a whole part is never rounded away. NaN is "none", infinity "no
  * limit". Writes at most `size` bytes with the closing zero and returns `buffer`; 64 bytes are always enough. */
 char *wr_quantity_text(enum wr_quantity quantity, double value, enum wr_units units, char *buffer, size_t size);
-
-/* The name of the known unit nearest to a `word` that is none, NULL when none is near; static text. */
-const char *wr_quantity_nearest_unit(const char *word);
 
 /* Gives back what reading and showing quantities has remembered; they may be used again afterwards. */
 void wr_quantities_free(void);

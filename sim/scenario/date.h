@@ -1,0 +1,18 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef WR_SIM_SCENARIO_DATE_H
+#define WR_SIM_SCENARIO_DATE_H
+
+/* Dates by local standard time: no time zone, no summer time, no leap seconds. Inside they are seconds since
+ * 1970-01-01 00:00 by that clock. */
+
+#include <stdbool.h>
+#include <stddef.h>
+
+/* Reads "2026-01-05" or "2026-01-05 06:00", years 1900 to 2199. False, and `*seconds` untouched, on anything else. */
+bool wr_date_read(const char *text, double *seconds);
+
+/* Writes the date of `seconds` as "2026-01-05 06:00", whole minutes, the part of a minute dropped. Writes at most
+ * `size` bytes with the closing zero, of which 32 are enough within the years above, and returns `buffer`. */
+char *wr_date_text(double seconds, char *buffer, size_t size);
+
+#endif
