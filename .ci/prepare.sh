@@ -55,6 +55,7 @@ root_by() {
 }
 
 apt() {
+    # shellcheck disable=SC2086 # a command of several words
     $as_root DEBIAN_FRONTEND=noninteractive apt-get -o DPkg::Lock::Timeout=300 "$@" </dev/null
 }
 
@@ -63,23 +64,22 @@ if ! command -v dpkg-query >/dev/null 2>&1; then
     exit 3
 fi
 
+# Both are lists of words, each word with a blank before it.
 needed=
 wanted=
 for level in "$@"; do
-    if [ "$level" = optional ]; then
-        wanted="$wanted $(missing_of optional | tr '\n' ' ')"
-    else
-        needed="$needed $(missing_of "$level" | tr '\n' ' ')"
-    fi
+    for name in $(missing_of "$level"); do
+        case $level in
+            optional) wanted="$wanted $name" ;;
+            *) needed="$needed $name" ;;
+        esac
+    done
 done
-# One blank between names, none around.
-needed=$(echo $needed)
-wanted=$(echo $wanted)
 [ -n "$needed$wanted" ] || exit 0
 
 give_up() {
     echo "prepare: $1. Run this, then try again:" >&2
-    echo "    sudo apt-get update && sudo apt-get install -y --no-install-recommends $needed" >&2
+    echo "    sudo apt-get update && sudo apt-get install -y --no-install-recommends$needed" >&2
     exit 3
 }
 
@@ -89,10 +89,10 @@ if [ -z "$as_root" ]; then
     give_up "missing packages, and no right to install them"
 fi
 
-echo "prepare: installing $(echo $needed $wanted)"
+echo "prepare: installing$needed$wanted"
 apt update -qq || echo "prepare: the package lists could not all be refreshed; trying with those at hand" >&2
 if [ -n "$needed" ]; then
-    # The list is meant to split into words.
+    # shellcheck disable=SC2086 # a list of words
     apt install -y -qq --no-install-recommends $needed || give_up "the packages could not be installed"
 fi
 for name in $wanted; do
