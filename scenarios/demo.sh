@@ -45,7 +45,7 @@ answer() {
     fi
 }
 
-root=$(CDPATH= cd -- "$(dirname -- "$0")/.." && pwd)
+root=$(CDPATH='' cd -- "$(dirname -- "$0")/.." && pwd)
 for file in "$@"; do
     shift
     set -- "$@" "$(absolute "$file")"

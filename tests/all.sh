@@ -5,7 +5,7 @@
 # Arguments go to ctest: `sh tests/all.sh -L unit` runs the unit tests alone.
 
 set -eu
-root=$(CDPATH= cd -- "$(dirname -- "$0")/.." && pwd)
+root=$(CDPATH='' cd -- "$(dirname -- "$0")/.." && pwd)
 cd -- "$root"
 
 sh .ci/prepare.sh build test

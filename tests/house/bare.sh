@@ -11,7 +11,7 @@
 
 set -eu
 
-root=$(CDPATH= cd -- "$(dirname -- "$0")/../.." && pwd)
+root=$(CDPATH='' cd -- "$(dirname -- "$0")/../.." && pwd)
 [ $# -gt 0 ] || {
     sed -n '4,11s/^# \{0,1\}//p' "$0" >&2
     exit 2
@@ -32,7 +32,7 @@ if [ ! -e "$bare/bin/sh" ]; then
     }
     debootstrap --variant=minbase --include=git bookworm "$bare" "$from"
 fi
-bare=$(CDPATH= cd -- "$bare" && pwd)
+bare=$(CDPATH='' cd -- "$bare" && pwd)
 [ ! -e /etc/resolv.conf ] || cp -L /etc/resolv.conf "$bare/etc/resolv.conf"
 
 tree=$bare/root/washrota
