@@ -157,8 +157,9 @@ static const struct refusal refusals[] = {
     {WR_QUANTITY_VOLUME, "12 Gal", "\"12 Gal\" with the unknown unit \"Gal\" (did you mean \"gal\"?)"},
     {WR_QUANTITY_VOLUME, "12 zzzz", "\"12 zzzz\" with the unknown unit \"zzzz\""},
     {WR_QUANTITY_VOLUME, "1 gal*gal*gal*gal*gal*gal*gal*gal*gal*gal*gal*gal*gal*gal*gal*gal",
-     "\"1 gal*gal*gal*gal*gal*gal*gal*gal*gal*gal*gal*gal*gal*gal*...\" with the badly written unit "
-     "\"gal*gal*gal*gal*gal*gal*gal*gal*gal*gal*gal*gal*gal*gal*gal*gal\""},
+     "\"1 gal*gal*gal*gal*gal*gal*gal*gal*gal*gal*gal*gal*gal*gal...\", of no kind that a scenario knows"},
+    {WR_QUANTITY_VOLUME, "1 gal*gal*gal*gal*gal*gal*gal*gal*gal*gal*gal*gal*gal*gal*gal*gal2",
+     "\"1 gal*gal*gal*gal*gal*gal*gal*gal*gal*gal*gal*gal*gal*gal...\" with a unit of more than 63 characters"},
 };
 
 static void test_refuses(void **state)
