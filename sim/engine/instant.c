@@ -120,6 +120,9 @@ enum wr_engine_status wr_engine_run(struct wr_timers *timers, const struct wr_he
         if (!play_instant(&run)) {
             return WR_ENGINE_TOO_MANY_ROUNDS;
         }
+        if (heart->stop != NULL && *heart->stop) {
+            break;
+        }
     }
     return WR_ENGINE_OK;
 }

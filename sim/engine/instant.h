@@ -24,6 +24,8 @@
 
 #include "sim/engine/timers.h"
 
+#include <stdbool.h>
+
 /* Acts remembered so that a stopped run can say what kept firing, and timers it names at most. */
 enum { WR_GUARD_REMEMBERS = 128, WR_GUARD_NAMES = 8 };
 
@@ -56,6 +58,8 @@ struct wr_heart {
     void (*settle)(void *context, double now);
     /* Once per instant, after its last round: notes and tells. */
     void (*close)(void *context, double now);
+    /* Looked at after each instant: the run ends there once it is true. NULL: it goes on to the horizon. */
+    const bool *stop;
 };
 
 enum wr_engine_status {

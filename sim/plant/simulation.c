@@ -301,8 +301,12 @@ bool wr_simulation_init(struct wr_simulation *sim, const struct wr_plant *plant,
 
 enum wr_engine_status wr_simulation_run(struct wr_simulation *sim, double until)
 {
-    const struct wr_heart heart = {
-        .context = sim, .advance = beat_advance, .act = beat_act, .settle = beat_settle, .close = beat_close};
+    const struct wr_heart heart = {.context = sim,
+                                   .advance = beat_advance,
+                                   .act = beat_act,
+                                   .settle = beat_settle,
+                                   .close = beat_close,
+                                   .stop = &sim->stop};
     return wr_engine_run(&sim->timers, &heart, &sim->state->clock, until);
 }
 

@@ -1,0 +1,386 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "sim/record/record.h"
+
+#include "sim/plant/bed.h"
+#include "sim/record/pace.h"
+
+#include <assert.h>
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+static const struct wr_filter *filter_of(const struct wr_simulation *sim, size_t filter)
+{
+    return &wr_state_filters(sim->plant, sim->state)[filter];
+}
+
+/* Findings ------------------------------------------------------------------------------------------------------ */
+
+/* Limits that hold raw water back, of which one is laid the blame when finished water runs short. */
+static const enum wr_limit raw_limits[] = {WR_LIMIT_WELL_DOES_NOT_FIT, WR_LIMIT_ALL_WELLS_RUNNING,
+                                           WR_LIMIT_HEAD_HOLDS_WELLS, WR_LIMIT_NO_FILTER_IN_SERVICE,
+                                           WR_LIMIT_APPROVED_CAPACITY};
+
+/* What held raw water longest since storage last stood where it started. */
+static enum wr_limit what_held_raw(const struct wr_record *r, const struct wr_simulation *sim)
+{
+    enum wr_limit longest = WR_LIMIT_NONE;
+    double most = 0;
+    for (size_t i = 0; i < sizeof raw_limits / sizeof *raw_limits; i++) {
+        const enum wr_limit limit = raw_limits[i];
+        const double held = sim->state->holds[limit] - r->holds_at_start[limit];
+        if (held > most) {
+            most = held;
+            longest = limit;
+        }
+    }
+    for (size_t i = 0; i < sizeof raw_limits / sizeof *raw_limits && longest == WR_LIMIT_NONE; i++)
+        if ((sim->state->flows.held & wr_limit_bit(raw_limits[i])) != 0)
+            longest = raw_limits[i];
+    return longest;
+}
+
+/* What washes waited for longest, as first reason; with rules or only resources. */
+static enum wr_limit what_held_washes(const struct wr_simulation *sim, bool rules_too)
+{
+    enum wr_limit longest = WR_LIMIT_NONE;
+    double most = 0;
+    for (int l = 0; l < WR_LIMITS; l++) {
+        const enum wr_limit limit = (enum wr_limit)l;
+        const double held = sim->state->waits[limit].first + sim->state->start_up[limit].first;
+        if (wr_limit_row(limit)->holds != WR_HOLDS_WASH || (!rules_too && !wr_limit_is_resource(limit)) || held <= most)
+            continue;
+        most = held;
+        longest = limit;
+    }
+    return longest;
+}
+
+static enum wr_limit limit_behind(const struct wr_record *r, const struct wr_simulation *sim, enum wr_finding_kind kind,
+                                  enum wr_limit given)
+{
+    switch (kind) {
+    case WR_FINDING_UNMET_DEMAND:
+    case WR_FINDING_RESERVE_USED:
+    case WR_FINDING_NOT_RETURNING:
+    case WR_FINDING_STORAGE_LOW:
+        return what_held_raw(r, sim);
+    case WR_FINDING_HEAD_REACHED: {
+        const enum wr_limit held = what_held_washes(sim, true);
+        return held != WR_LIMIT_NONE ? held : WR_LIMIT_AVAILABLE_HEAD;
+    }
+    case WR_FINDING_NOT_KEEPING_PACE:
+        return what_held_washes(sim, false);
+    case WR_FINDING_PLANT_LOCKED:
+        return what_held_washes(sim, true);
+    default:
+        return given;
+    }
+}
+
+/* An occurrence of a finding: the first makes it, later ones add to it. */
+static struct wr_finding *find(struct wr_record *r, const struct wr_simulation *sim, enum wr_finding_kind kind,
+                               enum wr_limit given, size_t where, double start)
+{
+    const bool is_first_failure = wr_finding_row(kind)->fails && !r->failed;
+    struct wr_finding *finding = &r->findings[kind][given == WR_LIMIT_NONE ? WR_LIMITS : given];
+    if (finding->times == 0)
+        *finding = (struct wr_finding){
+            .kind = kind, .limit = limit_behind(r, sim, kind, given), .where = where, .start = start};
+    finding->times++;
+    if (is_first_failure) {
+        r->failed = true;
+        r->failed_kind = kind;
+        r->failed_limit = finding->limit;
+        r->failed_where = where;
+        r->failed_at = start;
+    }
+    return finding;
+}
+
+const struct wr_finding *wr_record_finding(const struct wr_record *record, const struct wr_finding *after)
+{
+    const struct wr_finding *first = &record->findings[0][0], *end = first + WR_FINDINGS * (WR_LIMITS + 1);
+    for (const struct wr_finding *f = after == NULL ? first : after + 1; f < end; f++)
+        if (f->times > 0)
+            return f;
+    return NULL;
+}
+
+/* Conditions: findings that last ------------------------------------------------------------------------------ */
+
+static void condition_becomes(struct wr_record *r, const struct wr_simulation *sim, enum wr_finding_kind kind, bool on,
+                              double worst)
+{
+    struct wr_condition *c = &r->conditions[kind];
+    struct wr_finding *finding = &r->findings[kind][WR_LIMITS];
+    const double now = wr_now(sim);
+    if (on && !c->on) {
+        find(r, sim, kind, WR_LIMIT_NONE, WR_NOWHERE, now)->worst = finding->times > 1 ? finding->worst : worst;
+        c->since = now;
+    }
+    if (!on && c->on)
+        finding->length += now - c->since;
+    if (on && finding->times > 0) {
+        const bool low_is_worse =
+            kind == WR_FINDING_RESERVE_USED || kind == WR_FINDING_STORAGE_LOW || kind == WR_FINDING_RINSE_SHORT;
+        finding->worst = low_is_worse ? fmin(finding->worst, worst) : fmax(finding->worst, worst);
+    }
+    c->on = on;
+}
+
+/* Conditions that an instant shows. A level moves straight between instants, so its lowest stands at one. */
+static void look_at_conditions(struct wr_record *r, const struct wr_simulation *sim)
+{
+    const struct wr_state *s = sim->state;
+    const struct wr_storage *storage = &sim->plant->definition->storage;
+    const double level = s->storage.level / storage->volume;
+    const wr_limit_set recycle_limits = wr_limit_bit(WR_LIMIT_NO_RAW_FLOW) | wr_limit_bit(WR_LIMIT_SHARE_OF_RAW) |
+                                        wr_limit_bit(WR_LIMIT_FILTERS_FULL) |
+                                        wr_limit_bit(WR_LIMIT_RECYCLE_APPROVED_CAPACITY);
+    condition_becomes(r, sim, WR_FINDING_UNMET_DEMAND, s->flows.delivered < s->flows.demand, 0);
+    condition_becomes(r, sim, WR_FINDING_RESERVE_USED, s->storage.below_reserve && storage->reserve > 0, level);
+    condition_becomes(r, sim, WR_FINDING_STORAGE_LOW, s->storage.below_low_mark && storage->low_mark > 0, level);
+    condition_becomes(r, sim, WR_FINDING_FINISHED_WATER_OVERFLOWED, s->flows.overflow > 0, 0);
+    condition_becomes(r, sim, WR_FINDING_PLANT_LOCKED, s->locked, 0);
+    condition_becomes(r, sim, WR_FINDING_RINSE_SHORT, (s->flows.held & wr_limit_bit(WR_LIMIT_RAW_FOR_RINSE)) != 0,
+                      s->flows.rinse);
+    condition_becomes(r, sim, WR_FINDING_RECYCLE_HELD, (s->flows.held & recycle_limits) != 0 && s->flows.recycle <= 0,
+                      0);
+}
+
+/* Storage: whether it comes back to where it started. A crossing between instants is found on the straight line. */
+static void look_at_storage(struct wr_record *r, const struct wr_simulation *sim)
+{
+    const double now = wr_now(sim), level = sim->state->storage.level;
+    r->least_storage = fmin(r->least_storage, level);
+    if (now >= r->horizon / 2)
+        r->second_half_highest = fmax(r->second_half_highest, level);
+    if (level >= r->start_level * (1 - 1e-9)) {
+        r->last_at_start = now;
+        memcpy(r->holds_at_start, sim->state->holds, sizeof r->holds_at_start);
+    } else if (r->last_level >= r->start_level && r->last_level > level)
+        r->last_at_start =
+            r->last_time + (now - r->last_time) * (r->last_level - r->start_level) / (r->last_level - level);
+    r->last_level = level;
+    r->last_time = now;
+    if (sim->state->flows.raw > 0)
+        r->highest_recycle_share = fmax(r->highest_recycle_share, sim->state->flows.recycle / sim->state->flows.raw);
+}
+
+/* Lists ----------------------------------------------------------------------------------------------------------- */
+
+/* Makes room for one more item; false without memory. */
+static bool has_room(struct wr_record *r, void **items, size_t count, size_t *room, size_t size)
+{
+    if (count < *room)
+        return true;
+    const size_t more = *room == 0 ? 256 : *room * 2;
+    void *grown = realloc(*items, more * size);
+    if (grown == NULL) {
+        r->out_of_memory = true;
+        return false;
+    }
+    *items = grown;
+    *room = more;
+    return true;
+}
+
+static void list_wash(struct wr_record *r, const struct wr_wash_record *wash)
+{
+    void *items = r->washes;
+    if (has_room(r, &items, r->wash_count, &r->wash_room, sizeof *r->washes)) {
+        r->washes = items;
+        r->open_wash[wash->filter] = r->wash_count;
+        r->washes[r->wash_count++] = *wash;
+    }
+}
+
+static void list_span(struct wr_record *r, const struct wr_span *span)
+{
+    void *items = r->spans;
+    if (has_room(r, &items, r->span_count, &r->span_room, sizeof *r->spans)) {
+        r->spans = items;
+        r->spans[r->span_count++] = *span;
+    }
+}
+
+/* Events ---------------------------------------------------------------------------------------------------------- */
+
+static double rate_of(const struct wr_simulation *sim, size_t filter)
+{
+    const struct wr_filter *f = filter_of(sim, filter);
+    const size_t group = sim->plant->group_of[filter];
+    return f->apart ? f->flow / sim->plant->groups[group].area : wr_state_packs(sim->plant, sim->state)[group].rate;
+}
+
+static void wash_started(struct wr_record *r, const struct wr_simulation *sim, size_t filter)
+{
+    const struct wr_filter *f = filter_of(sim, filter);
+    const struct wr_bed bed = wr_bed_now(sim->plant, sim->state, filter);
+    struct wr_filter_record *fr = &r->filters[filter];
+    const double head = wr_group_head(&sim->plant->groups[sim->plant->group_of[filter]], sim->plant->viscosity,
+                                      bed.load[WR_SOLIDS], rate_of(sim, filter), false);
+    fr->washes++;
+    fr->differential += head;
+    if (f->washed) {
+        fr->runs++;
+        fr->run_hours += bed.hours;
+        fr->run_volume += bed.volume;
+        fr->shortest_run = fmin(fr->shortest_run, bed.hours);
+        fr->waited += f->wait.total;
+    } else
+        fr->start_up_wait += f->wait.total;
+    wr_pace_wash(r, sim, filter);
+    if (r->keeps_lists)
+        list_wash(r, &(struct wr_wash_record){.filter = filter,
+                                              .trigger = f->trigger,
+                                              .called_at = f->called_at,
+                                              .started_at = wr_now(sim),
+                                              .ended_at = WR_NEVER,
+                                              .waited = f->wait.total,
+                                              .waited_for_resource = f->wait.by_resource,
+                                              .load = bed.load[WR_SOLIDS],
+                                              .run_hours = bed.hours,
+                                              .run_volume = bed.volume,
+                                              .differential = head,
+                                              .start_up = !f->washed});
+}
+
+static void wash_ended(struct wr_record *r, const struct wr_simulation *sim, size_t filter)
+{
+    if (!r->keeps_lists)
+        return;
+    struct wr_wash_record *wash = &r->washes[r->open_wash[filter]];
+    wash->ended_at = wr_now(sim);
+    wash->tank = filter_of(sim, filter)->tank;
+}
+
+/* Spans of waits make findings: one a limit, a rule's apart from a resource's. */
+static void span_ended(struct wr_record *r, const struct wr_simulation *sim, const struct wr_event *event)
+{
+    if (r->keeps_lists)
+        list_span(r, &(struct wr_span){event->limit, event->where, event->from, event->time});
+    const double length = event->time - event->from;
+    if (event->limit == WR_LIMIT_AVAILABLE_HEAD) {
+        struct wr_finding *finding = &r->findings[WR_FINDING_HEAD_REACHED][WR_LIMITS];
+        finding->length += length;
+        finding->worst = finding->length;
+    }
+    if (wr_limit_row(event->limit)->holds != WR_HOLDS_WASH)
+        return;
+    const bool by_rule = wr_limit_row(event->limit)->class == WR_LIMIT_RULE;
+    struct wr_finding *finding = find(r, sim, by_rule ? WR_FINDING_DEFERRED_BY_RULE : WR_FINDING_WASHES_WAITED,
+                                      event->limit, event->where, event->from);
+    finding->start = fmin(finding->start, event->from);
+    finding->length += length;
+    finding->worst = fmax(finding->worst, length);
+}
+
+static void record_event(void *context, const struct wr_simulation *sim, const struct wr_event *event)
+{
+    struct wr_record *r = context;
+    switch (event->kind) {
+    case WR_EVENT_WASH_STARTED:
+        wash_started(r, sim, event->where);
+        break;
+    case WR_EVENT_WASH_ENDED:
+        wash_ended(r, sim, event->where);
+        break;
+    case WR_EVENT_HEAD_REACHED:
+        find(r, sim, WR_FINDING_HEAD_REACHED, WR_LIMIT_NONE, event->where, event->time);
+        break;
+    case WR_EVENT_SPAN:
+        span_ended(r, sim, event);
+        break;
+    default:
+        break;
+    }
+}
+
+static void record_instant(void *context, const struct wr_simulation *sim)
+{
+    struct wr_record *r = context;
+    look_at_storage(r, sim);
+    look_at_conditions(r, sim);
+    if (wr_pace_instant(r, sim))
+        find(r, sim, WR_FINDING_NOT_KEEPING_PACE, WR_LIMIT_NONE, WR_NOWHERE, wr_now(sim));
+}
+
+/* A record -------------------------------------------------------------------------------------------------------- */
+
+bool wr_record_init(struct wr_record *r, const struct wr_plant *plant, double horizon)
+{
+    *r = (struct wr_record){
+        .plant = plant, .horizon = horizon, .failed_limit = WR_LIMIT_NONE, .failed_where = WR_NOWHERE};
+    r->filters = calloc(plant->filter_count, sizeof *r->filters);
+    r->open_wash = calloc(plant->filter_count, sizeof *r->open_wash);
+    r->opening = calloc(wr_ledger_account_count(plant), sizeof *r->opening);
+    for (size_t f = 0; r->filters != NULL && f < plant->filter_count; f++)
+        r->filters[f].shortest_run = WR_NEVER;
+    r->least_storage = WR_NEVER;
+    r->someone_waits_since = WR_NEVER;
+    r->balance = (struct wr_wash_balance){
+        .paced_by = WR_LIMIT_NONE, .cause = WR_LIMIT_NONE, .first_exceeded = WR_NEVER, .keeps_pace = true};
+    return r->filters != NULL && r->open_wash != NULL && r->opening != NULL;
+}
+
+struct wr_observer wr_record_observer(struct wr_record *r)
+{
+    return (struct wr_observer){.context = r, .event = record_event, .instant = record_instant};
+}
+
+void wr_record_open(struct wr_record *r, const struct wr_simulation *sim)
+{
+    for (size_t a = 0; a < wr_ledger_account_count(sim->plant); a++)
+        r->opening[a] = wr_ledger_stock(sim->plant, sim->state, a);
+    r->start_level = r->last_level = sim->state->storage.level;
+    record_instant(r, sim);
+}
+
+/* Volumes that a condition's worst figure stands for are read off the books. */
+static void fill_volumes(struct wr_record *r, const struct wr_simulation *sim)
+{
+    const double delivered = wr_ledger_line(sim->plant, sim->state, WR_LINE_DELIVERED, 0)->water;
+    r->findings[WR_FINDING_UNMET_DEMAND][WR_LIMITS].worst = fmax(0, sim->state->asked - delivered);
+    r->findings[WR_FINDING_FINISHED_WATER_OVERFLOWED][WR_LIMITS].worst =
+        wr_ledger_line(sim->plant, sim->state, WR_LINE_OVERFLOW, 0)->water;
+}
+
+static void close_conditions(struct wr_record *r, const struct wr_simulation *sim)
+{
+    for (int k = 0; k < WR_FINDINGS; k++) {
+        struct wr_condition *c = &r->conditions[k];
+        struct wr_finding *finding = &r->findings[k][WR_LIMITS];
+        if (c->on)
+            finding->length += wr_now(sim) - c->since;
+        c->on = false;
+        if (k == WR_FINDING_PLANT_LOCKED || k == WR_FINDING_RECYCLE_HELD)
+            finding->worst = finding->length;
+    }
+}
+
+void wr_record_close(struct wr_record *r, const struct wr_simulation *sim)
+{
+    look_at_storage(r, sim);
+    close_conditions(r, sim);
+    fill_volumes(r, sim);
+    if (r->must_return && !r->failed && r->second_half_highest < r->start_level * (1 - 1e-9))
+        find(r, sim, WR_FINDING_NOT_RETURNING, WR_LIMIT_NONE, WR_NOWHERE, r->last_at_start)->worst =
+            r->second_half_highest / sim->plant->definition->storage.volume;
+    if (wr_pace_close(r, sim))
+        find(r, sim, WR_FINDING_NOT_KEEPING_PACE, WR_LIMIT_NONE, WR_NOWHERE, wr_now(sim));
+    if (r->findings[WR_FINDING_NOT_KEEPING_PACE][WR_LIMITS].times > 0)
+        r->findings[WR_FINDING_NOT_KEEPING_PACE][WR_LIMITS].worst = r->balance.worst_week_extra_load;
+    wr_pace_grade(r, sim, what_held_washes(sim, false), what_held_washes(sim, true));
+}
+
+void wr_record_fini(struct wr_record *r)
+{
+    free(r->filters);
+    free(r->open_wash);
+    free(r->opening);
+    free(r->washes);
+    free(r->spans);
+    *r = (struct wr_record){0};
+}

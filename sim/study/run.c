@@ -1,0 +1,85 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "sim/study/run.h"
+
+#include <stdio.h>
+
+static void end_badly(struct wr_run *run, enum wr_run_end end, const char *message)
+{
+    run->end = end;
+    snprintf(run->message, sizeof run->message, "%s", message);
+}
+
+/* Told of everything in the place of the record, which it tells first. */
+struct relay {
+    struct wr_run *run;
+    struct wr_observer record, also;
+};
+
+static void relay_event(void *context, const struct wr_simulation *sim, const struct wr_event *event)
+{
+    struct relay *relay = context;
+    relay->record.event(relay->record.context, sim, event);
+    if (relay->also.event != NULL)
+        relay->also.event(relay->also.context, sim, event);
+}
+
+static void relay_instant(void *context, const struct wr_simulation *sim)
+{
+    struct relay *relay = context;
+    relay->record.instant(relay->record.context, sim);
+    if (relay->also.instant != NULL)
+        relay->also.instant(relay->also.context, sim);
+    if (relay->run->record.stops_on_failure && relay->run->record.failed)
+        relay->run->simulation.stop = true;
+}
+
+static void run_on(struct wr_run *run, const struct wr_definition *definition, const struct wr_run_options *options)
+{
+    struct relay relay = {.run = run, .record = wr_record_observer(&run->record), .also = options->also};
+    wr_record_open(&run->record, &run->simulation);
+    run->simulation.observer = (struct wr_observer){.context = &relay, .event = relay_event, .instant = relay_instant};
+    const enum wr_engine_status status = wr_simulation_run(&run->simulation, definition->horizon);
+    if (status != WR_ENGINE_OK) {
+        run->end = WR_RUN_ENGINE;
+        wr_simulation_explain(&run->simulation, status, run->message, sizeof run->message);
+    }
+    wr_simulation_end(&run->simulation);
+    wr_record_close(&run->record, &run->simulation);
+    run->simulation.observer = (struct wr_observer){0};
+    run->books = wr_ledger_close(&run->plant, run->simulation.state, run->record.opening);
+    if (run->end == WR_RUN_WHOLE && run->record.out_of_memory)
+        end_badly(run, WR_RUN_NO_MEMORY, "there is not enough memory for the lists of washes and spans");
+    if (run->end == WR_RUN_WHOLE && !run->books.closes) {
+        run->end = WR_RUN_BOOKS_OPEN;
+        snprintf(run->message, sizeof run->message,
+                 "the books do not close: water is off by %.3g and solids by %.3g of throughput",
+                 run->books.water_error_share, run->books.solids_error_share);
+    }
+    run->passes = run->end == WR_RUN_WHOLE && !run->record.failed;
+}
+
+void wr_run_make(struct wr_run *run, const struct wr_definition *definition, const struct wr_run_options *options)
+{
+    *run = (struct wr_run){.end = WR_RUN_WHOLE};
+    run->status = wr_plant_init(&run->plant, definition);
+    if (run->status != WR_OK) {
+        end_badly(run, run->status == WR_NO_MEMORY ? WR_RUN_NO_MEMORY : WR_RUN_BAD_PLANT, wr_status_text(run->status));
+        return;
+    }
+    if (!wr_simulation_init(&run->simulation, &run->plant, NULL) ||
+        !wr_record_init(&run->record, &run->plant, definition->horizon)) {
+        end_badly(run, WR_RUN_NO_MEMORY, "there is not enough memory for the plant's state");
+        return;
+    }
+    run->record.keeps_lists = options->keeps_lists;
+    run->record.stops_on_failure = options->stops_on_failure;
+    run->record.must_return = options->must_return;
+    run_on(run, definition, options);
+}
+
+void wr_run_fini(struct wr_run *run)
+{
+    wr_record_fini(&run->record);
+    wr_simulation_fini(&run->simulation);
+    wr_plant_fini(&run->plant);
+}
