@@ -27,7 +27,7 @@ if [ -e "$root/sim/washrota.h" ]; then
     [ "$(ls "$folder/include")" = washrota.h ] || fail "other headers than washrota.h installed"
     printf '#include <washrota.h>\nint main(void)\n{\n    return 0;\n}\n' >"$folder/user.c"
     gcc -std=c17 -Wall -Wextra -Werror -I"$folder/include" "$folder/user.c" "$library" \
-        $(pkg-config --libs gsl libcjson udunits) -o "$folder/user"
+        $(pkg-config --libs gsl libcjson udunits nettle) -o "$folder/user"
     "$folder/user"
 fi
 echo "installed as it should be"
