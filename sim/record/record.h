@@ -65,9 +65,8 @@ enum { WR_WEEK = 7 };
 
 struct wr_record {
     const struct wr_plant *plant;
-    bool keeps_lists;      /* washes and spans */
-    bool stops_on_failure; /* ends the run at the first failing finding */
-    bool must_return;      /* storage must come back to its start in the second half of the horizon */
+    bool keeps_lists; /* washes and spans */
+    bool must_return; /* storage must come back to its start in the second half of the horizon */
     double horizon;
     struct wr_filter_record *filters;
     struct wr_wash_record *washes;
@@ -98,7 +97,7 @@ struct wr_record {
     bool out_of_memory;
 };
 
-/* Prepares a record for a plant; keeps_lists, stops_on_failure and must_return may be set afterwards. False without
+/* Prepares a record for a plant; keeps_lists and must_return may be set afterwards. False without
  * memory. */
 bool wr_record_init(struct wr_record *record, const struct wr_plant *plant, double horizon);
 

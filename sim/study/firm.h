@@ -27,9 +27,11 @@ struct wr_search {
     struct wr_rung failing; /* at the upper end of the bracket: the limiting factor */
     struct wr_rung ladder[WR_RUNGS];
     size_t rungs;
-    bool monotone;    /* passes below failures throughout the ladder */
-    bool ever_failed; /* false: everything tried passes, firm is what was tried highest */
-    size_t runs;      /* simulations made */
+    bool monotone;       /* passes below failures throughout the ladder */
+    bool ever_failed;    /* false: everything tried passes, firm is what was tried highest */
+    size_t runs;         /* simulations made */
+    enum wr_run_end end; /* WR_RUN_WHOLE, or what went wrong in a run */
+    char message[512];
 };
 
 /* A term of the nameplate firm capacity, so that it can be checked with a pencil. */
