@@ -58,7 +58,7 @@ struct wr_heart {
     void (*settle)(void *context, double now);
     /* Once per instant, after its last round: notes and tells. */
     void (*close)(void *context, double now);
-    /* Looked at after each instant: the run ends there once it is true. NULL: it goes on to the horizon. */
+    /* Looked at after each instant is closed: once it is true the run ends there. NULL: it goes on to the horizon. */
     const bool *stop;
 };
 
@@ -73,9 +73,10 @@ enum wr_engine_status {
  */
 void wr_clock_init(struct wr_clock *clock, double start, size_t timers);
 
-/* Runs until the horizon `until` (s, finite), which the clock then shows; does nothing if the clock already stands
- * there or later. Timers in the past are due at once. When a bound is passed returns at that instant, which is not
- * closed, and such a run must not be gone on with. */
+/* Runs until the horizon `until` (s, finite), which the clock then shows, or until the heart's `stop` is true, when the
+ * clock shows the instant it was closed at and a later call goes on from there; does nothing if the clock already
+ * stands at the horizon or later. Timers in the past are due at once. When a bound is passed returns at that instant,
+ * which is not closed, and such a run must not be gone on with. */
 enum wr_engine_status wr_engine_run(struct wr_timers *timers, const struct wr_heart *heart, struct wr_clock *clock,
                                     double until);
 

@@ -77,7 +77,8 @@ static double run(const double *draws, size_t timers, double beats, bool togethe
     for (size_t i = 0; i < timers; i++) {
         wr_timers_set(&model.timers, i, draw_time(&model, 0.0));
     }
-    const struct wr_heart heart = {&model, advance, act, settle, close_instant};
+    const struct wr_heart heart = {
+        .context = &model, .advance = advance, .act = act, .settle = settle, .close = close_instant};
     struct wr_clock clock;
     wr_clock_init(&clock, 0.0, timers);
     clock.guard.most_beats_per_hour = UINT64_MAX;

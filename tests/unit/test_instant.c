@@ -24,6 +24,7 @@ struct script {
     struct wr_clock clock;
     struct order orders[ORDERS];
     size_t count; /* of orders */
+    bool stop;    /* ends the run after the instant */
     char log[LOG];
 };
 
@@ -92,14 +93,24 @@ static void give_order(struct script *script, size_t after, size_t timer, double
     script->orders[script->count++] = (struct order){after, timer, time};
 }
 
-/* Runs to a horizon, which must succeed, and compares the log of this call. */
-static void check_run(struct script *script, double until, const char *log)
+/* Runs to a horizon, which must succeed, and compares the log of this call and where the clock then stands. */
+static void check_run_to(struct script *script, double until, double end, const char *log)
 {
     script->log[0] = '\0';
-    const struct wr_heart heart = {script, advance, act, settle, close_instant};
+    const struct wr_heart heart = {.context = script,
+                                   .advance = advance,
+                                   .act = act,
+                                   .settle = settle,
+                                   .close = close_instant,
+                                   .stop = &script->stop};
     check_count(wr_engine_run(&script->timers, &heart, &script->clock, until), WR_ENGINE_OK, "status of a run");
-    check(script->clock.now, until, 0.0, "time after a run, s");
+    check(script->clock.now, end, 0.0, "time after a run, s");
     check_text(script->log, log, "log of a run");
+}
+
+static void check_run(struct script *script, double until, const char *log)
+{
+    check_run_to(script, until, until, log);
 }
 
 static void test_nothing_due_only_advances(void **state)
@@ -202,6 +213,20 @@ static void test_the_horizon_is_half_open(void **state)
     drop(script);
 }
 
+/* Asked to stop, a run closes its instant, stands there, and may be gone on with. */
+static void test_a_run_may_be_stopped(void **state)
+{
+    (void)state;
+    struct script *script = make(0.0);
+    wr_timers_set(&script->timers, 2, 3.0);
+    wr_timers_set(&script->timers, 1, 4.0);
+    script->stop = true;
+    check_run_to(script, 9.0, 3.0, "advance 0-3; act 2; settle 3; close 3; ");
+    script->stop = false;
+    check_run(script, 9.0, "advance 3-4; act 1; settle 4; close 4; advance 4-9; ");
+    drop(script);
+}
+
 /* A run cut in two ----------------------------------------------------------------------------------------------------
  */
 
@@ -287,7 +312,8 @@ static struct grid make_grid(void)
 
 static void run_grid(struct grid *grid, double until)
 {
-    const struct wr_heart heart = {grid, grid_advance, grid_act, grid_settle, grid_close};
+    const struct wr_heart heart = {
+        .context = grid, .advance = grid_advance, .act = grid_act, .settle = grid_settle, .close = grid_close};
     check_count(wr_engine_run(&grid->timers, &heart, &grid->state->clock, until), WR_ENGINE_OK, "status of a run");
 }
 
@@ -336,6 +362,7 @@ int main(void)
         cmocka_unit_test(test_a_timer_may_set_itself_due_again),
         cmocka_unit_test(test_an_act_may_call_off_a_later_one),
         cmocka_unit_test(test_the_horizon_is_half_open),
+        cmocka_unit_test(test_a_run_may_be_stopped),
         cmocka_unit_test(test_a_cut_run_is_the_whole_run),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

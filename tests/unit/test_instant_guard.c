@@ -85,7 +85,8 @@ static void start(struct model *model, size_t timer, double first, double again)
 
 static enum wr_engine_status run(struct model *model, double until)
 {
-    const struct wr_heart heart = {model, ignore_advance, note_act, set_again, count_close};
+    const struct wr_heart heart = {
+        .context = model, .advance = ignore_advance, .act = note_act, .settle = set_again, .close = count_close};
     return wr_engine_run(&model->timers, &heart, &model->clock, until);
 }
 
@@ -290,7 +291,8 @@ static void test_two_tanks_are_stopped_where_their_switches_pile_up(void **state
     tanks_settle(&tanks, 0.0);
     struct wr_clock clock;
     wr_clock_init(&clock, 0.0, 2);
-    const struct wr_heart heart = {&tanks, tanks_advance, tanks_act, tanks_settle, tanks_close};
+    const struct wr_heart heart = {
+        .context = &tanks, .advance = tanks_advance, .act = tanks_act, .settle = tanks_settle, .close = tanks_close};
     check_count(wr_engine_run(&tanks.timers, &heart, &clock, 100.0), WR_ENGINE_TOO_MANY_ROUNDS, "status");
     static const double first[] = {2.0, 5.0, 6.5, 7.25};
     for (size_t i = 0; i < sizeof first / sizeof *first; i++) {
