@@ -174,10 +174,6 @@ after models/tiny.c '{' '    volatile int most = 2147483647;\n    most++;'
 fails_saying 'signed integer overflow' sanitize
 
 tiny_tree
-sed -i 's|wr_tiny_twice(1.0));|wr_tiny_twice(1.0) + COLOUR);|' sim/cli/main.c
-after sim/cli/main.c '#include <stdio.h>' '#ifdef __OPTIMIZE__\n#define COLOUR 1.0\n#else\n#define COLOUR 0.0\n#endif'
-fails_saying 'run scenarios/tiny.json: gcc-O2 answers otherwise' same_bytes
-tiny_tree
 after models/tiny.c '{' '#ifdef __clang__\n    x += 1e-3;\n#endif'
 fails_saying 'firm scenarios/tiny.json: clang-O0 answers otherwise' same_bytes
 tiny_tree
