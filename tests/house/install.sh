@@ -1,6 +1,7 @@
 #!/bin/sh
 # SPDX-License-Identifier: GPL-3.0-or-later
-# What is installed: the program runs, the library links from the one public header, scenarios and plots are there.
+# What is installed: the program, the library with its one header, scenarios and plots. A program that knows nothing of
+# the tree but these, tests/house/user.c, builds and runs the installed scenarios.
 # usage: install.sh ROOT BUILD FOLDER
 set -eu
 root=$1
@@ -15,9 +16,7 @@ fail() {
     exit 1
 }
 
-if [ -e "$root/sim/cli/main.c" ]; then
-    [ -x "$folder/bin/washrota" ] || fail "no program installed"
-fi
+[ ! -e "$root/sim/cli/main.c" ] || [ -x "$folder/bin/washrota" ] || fail "no program installed"
 library=$(find "$folder" -name libwashrota.a)
 [ -n "$library" ] || fail "no library installed"
 for room in scenarios plots; do
@@ -25,9 +24,13 @@ for room in scenarios plots; do
 done
 if [ -e "$root/sim/washrota.h" ]; then
     [ "$(ls "$folder/include")" = washrota.h ] || fail "other headers than washrota.h installed"
-    printf '#include <washrota.h>\nint main(void)\n{\n    return 0;\n}\n' >"$folder/user.c"
-    gcc -std=c17 -Wall -Wextra -Werror -I"$folder/include" "$folder/user.c" "$library" \
-        $(pkg-config --libs gsl libcjson udunits nettle) -o "$folder/user"
-    "$folder/user"
+    # Lists of words, here and below.
+    # shellcheck disable=SC2046
+    gcc -std=c17 -Wall -Wextra -Werror -I"$folder/include" "$root/tests/house/user.c" "$library" \
+        $(pkg-config --libs gsl libcjson udunits) -o "$folder/user"
+    status=0
+    # shellcheck disable=SC2046
+    "$folder/user" $(find "$folder/share/washrota/scenarios" -name '*.json' ! -name '*schema*') || status=$?
+    [ "$status" -le 1 ] || fail "a user of the installed library gets no answer"
 fi
 echo "installed as it should be"

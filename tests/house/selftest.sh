@@ -14,7 +14,7 @@ tiny_tree() {
     rm -rf -- "$folder/tree"
     mkdir -p "$folder/tree"
     cd -- "$folder/tree"
-    mkdir -p models sim/cli tests/unit tests/support docs scenarios plots
+    mkdir -p models sim/cli tests/unit tests/support tests/house docs scenarios plots
     cp "$root/CMakeLists.txt" "$root/.clang-format" "$root/.gitignore" "$root/LICENSE" .
     cp "$root/tests/CMakeLists.txt" tests/
     cp "$root"/tests/support/check.[ch] tests/support/
@@ -22,7 +22,16 @@ tiny_tree() {
     licence='/* SPDX-License-Identifier: GPL-3.0-or-later */'
     echo '{}' >scenarios/tiny.json
     printf '%s\ndouble wr_tiny_twice(double x);\n' "$licence" >models/tiny.h
-    printf '%s\nconst char *wr_words(void);\n' "$licence" >sim/washrota.h
+    printf '%s\ndouble wr_tiny_twice(double x);\n' "$licence" >sim/washrota.h
+    cat >tests/house/user.c <<EOF
+$licence
+#include <washrota.h>
+
+int main(void)
+{
+    return wr_tiny_twice(0.5) == 1.0 ? 0 : 2;
+}
+EOF
     cat >models/tiny.c <<EOF
 $licence
 #include "models/tiny.h"
@@ -183,6 +192,9 @@ fails_saying 'exit status 3' same_bytes
 tiny_tree
 add sim/washrota.h 'size_t wr_count(void);'
 fails_saying 'size_t' install_test
+tiny_tree
+sed -i 's/== 1.0/== 3.0/' tests/house/user.c
+fails_saying 'a user of the installed library gets no answer' install_test
 tiny_tree
 mv scenarios/tiny.json scenarios/huge.json
 cp scenarios/huge.json "$folder/"
