@@ -54,6 +54,12 @@ static double counted(const struct wr_bed *bed, int trigger)
     return trigger == WR_TRIGGER_HOURS ? bed->hours : trigger == WR_TRIGGER_VOLUME ? bed->volume : bed->load[WR_SOLIDS];
 }
 
+/* What a trigger counts of a member of a pack, without the rest of its bed. */
+static double counted_of_member(const struct wr_simulation *sim, size_t group, size_t filter, int trigger)
+{
+    return counted(&pack_at(sim, group)->sum, trigger) - counted(&filter_at(sim, filter)->bed, trigger);
+}
+
 static double growth_of(const struct wr_simulation *sim, int trigger, double rate)
 {
     return trigger == WR_TRIGGER_HOURS    ? 1
@@ -78,8 +84,8 @@ static int next_trigger(struct wr_simulation *sim, size_t group, double *time)
         const double threshold = threshold_of(sim, group, trigger, pack->rate);
         if (isinf(threshold))
             continue;
-        const struct wr_bed bed = wr_bed_now(sim->plant, sim->state, (size_t)pack->next[trigger]);
-        const double t = time_to(counted(&bed, trigger), threshold, growth_of(sim, trigger, pack->rate));
+        const double figure = counted_of_member(sim, group, (size_t)pack->next[trigger], trigger);
+        const double t = time_to(figure, threshold, growth_of(sim, trigger, pack->rate));
         if (t < *time) {
             *time = t;
             best = trigger;
@@ -139,8 +145,7 @@ void wr_calls_act(struct wr_simulation *sim, size_t group)
             wr_pack_look(sim->plant, sim->state, group);
             if (pack->next[trigger] < 0 || isinf(threshold))
                 break;
-            const struct wr_bed bed = wr_bed_now(sim->plant, sim->state, (size_t)pack->next[trigger]);
-            if (!has_reached(counted(&bed, trigger), threshold))
+            if (!has_reached(counted_of_member(sim, group, (size_t)pack->next[trigger], trigger), threshold))
                 break;
             meet(sim, (size_t)pack->next[trigger], trigger);
         }

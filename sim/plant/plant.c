@@ -43,6 +43,17 @@ static enum wr_status build_water(struct wr_plant *plant)
     return status != WR_OK ? status : wr_water_viscosity(raw->temperature, &plant->viscosity);
 }
 
+/* Hours until a signal next differs from what it is in the given hour; 0 when it never does. */
+static int hours_alike(const double *values, int hour)
+{
+    for (int ahead = 1; ahead < 24; ahead++) {
+        const double then = values[(hour + ahead) % 24];
+        if (then < values[hour] || then > values[hour])
+            return ahead;
+    }
+    return 0;
+}
+
 static void build_demand(struct wr_plant *plant)
 {
     const struct wr_demand *demand = &plant->definition->demand;
@@ -51,6 +62,8 @@ static void build_demand(struct wr_plant *plant)
         sum += demand->hourly_factors[hour];
     for (int hour = 0; hour < 24; hour++)
         plant->demand.values[hour] = demand->maximum_day * (demand->hourly_factors[hour] * 24 / sum);
+    for (int hour = 0; hour < 24; hour++)
+        plant->demand.lasts[hour] = hours_alike(plant->demand.values, hour);
     plant->demand.phase = fmod(plant->definition->start, 86400);
 }
 

@@ -75,7 +75,8 @@ struct wr_timer_map {
 /* A signal that repeats every day: demand over the maximum day. */
 struct wr_signal {
     double values[24];
-    double phase; /* s of the day at the start of the run */
+    int lasts[24]; /* hours from each until the value differs; 0 when it never does */
+    double phase;  /* s of the day at the start of the run */
 };
 
 /* Scratch space that the sharing of flows needs for one taker of service flow. */

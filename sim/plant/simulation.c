@@ -39,14 +39,8 @@ void wr_tell_span(struct wr_simulation *sim, enum wr_limit limit, size_t where, 
 static double signal_at(const struct wr_signal *signal, double now, double *changes)
 {
     const double hour = floor((signal->phase + now) / 3600 + 1e-9);
-    const int here = (int)fmod(hour, 24);
-    *changes = WR_NEVER;
-    for (int ahead = 1; ahead < 24; ahead++)
-        if (signal->values[(here + ahead) % 24] < signal->values[here] ||
-            signal->values[(here + ahead) % 24] > signal->values[here]) {
-            *changes = (hour + ahead) * 3600 - signal->phase;
-            break;
-        }
+    const int here = (int)((long long)hour % 24);
+    *changes = signal->lasts[here] > 0 ? (hour + signal->lasts[here]) * 3600 - signal->phase : WR_NEVER;
     return signal->values[here];
 }
 

@@ -113,6 +113,8 @@ static void condition_becomes(struct wr_record *r, const struct wr_simulation *s
                               double worst)
 {
     struct wr_condition *c = &r->conditions[kind];
+    if (!on && !c->on)
+        return;
     struct wr_finding *finding = &r->findings[kind][WR_LIMITS];
     const double now = wr_now(sim);
     if (on && !c->on) {
