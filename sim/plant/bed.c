@@ -214,7 +214,7 @@ void wr_beds_start(const struct wr_plant *plant, struct wr_state *state)
     for (size_t i = 0; i < plant->filter_count; i++) {
         const struct wr_group *g = &plant->groups[plant->group_of[i]];
         const bool serves = filters[i].mode == WR_MODE_SERVICE;
-        const double run = wr_plant_run_time(plant, g, rate);
+        const double run = wr_plant_run_time(plant, g, rate, plant->raw[WR_SOLIDS]);
         const double share = serves ? start_share(plant, i, place, in_service) : 0;
         place += serves;
         if (isfinite(run))

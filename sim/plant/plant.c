@@ -428,15 +428,15 @@ double wr_plant_mean_rate(const struct wr_plant *plant)
     return area > 0 ? fmin(plant->definition->demand.maximum_day / area, least) : 0;
 }
 
-double wr_plant_run_time(const struct wr_plant *plant, const struct wr_group *group, double rate)
+double wr_plant_run_time(const struct wr_plant *plant, const struct wr_group *group, double rate, double solids)
 {
     const struct wr_triggers *t = &plant->definition->wash.triggers;
     double time = WR_NEVER;
     if (rate <= 0)
         return time;
     const double load = wr_plant_trigger_load(plant, group, rate);
-    if (isfinite(load) && plant->raw[WR_SOLIDS] > 0)
-        time = load / (plant->raw[WR_SOLIDS] * rate);
+    if (isfinite(load) && solids > 0)
+        time = load / (solids * rate);
     if (wr_is_given(t->run_hours))
         time = fmin(time, t->run_hours);
     if (wr_is_given(t->volume))

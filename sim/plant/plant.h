@@ -125,8 +125,9 @@ double wr_plant_trigger_load(const struct wr_plant *plant, const struct wr_group
 /* Rate each filter would have on the maximum day with every unit named in the outages' start out, m/s. */
 double wr_plant_mean_rate(const struct wr_plant *plant);
 
-/* Time, s, of a whole filter run of the group at a steady rate until its first trigger; INFINITY when none is met. */
-double wr_plant_run_time(const struct wr_plant *plant, const struct wr_group *group, double rate);
+/* Time, s, of a whole filter run of the group at a steady rate, m/s, and dry solids in its feed, kg/m3, until its first
+ * trigger; WR_NEVER when none is met. */
+double wr_plant_run_time(const struct wr_plant *plant, const struct wr_group *group, double rate, double solids);
 
 /* Name of a timer for messages, written to text. */
 void wr_plant_timer_name(const struct wr_plant *plant, size_t timer, char *text, size_t size);

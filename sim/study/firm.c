@@ -198,7 +198,7 @@ static void work_out_nameplate(struct wr_firm *firm)
         if (f == firm->unit_out)
             continue;
         const struct wr_group *g = &plant->groups[plant->group_of[f]];
-        const double run = wr_plant_run_time(plant, g, g->approved_rate);
+        const double run = wr_plant_run_time(plant, g, g->approved_rate, plant->raw[WR_SOLIDS]);
         area += g->area;
         washes += DAY / run;
         water += g->room / run;

@@ -1,0 +1,145 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "sim/study/ability.h"
+
+#include <math.h>
+
+static const double DAY = 86400;
+
+static void add_term(struct wr_ability *row, const char *words, double value, const char *unit)
+{
+    row->terms[row->term_count++] = (struct wr_ability_term){.words = words, .value = value, .unit = unit};
+}
+
+/* Filters that are not out for the whole run. */
+static bool takes_part(const struct wr_run *run, size_t filter)
+{
+    const struct wr_plant *plant = &run->plant;
+    for (size_t o = 0; o < plant->outage_count; o++) {
+        const struct wr_outage *outage = &plant->definition->outages.items[o];
+        const bool to_the_end = !wr_is_given(outage->until) || outage->until >= plant->definition->horizon;
+        if (plant->unit_of[o] == filter && outage->from <= 0 && to_the_end)
+            return false;
+    }
+    return true;
+}
+
+/* The mean of the run: rate through the filters that take part, and dry solids in their feed. */
+static void means_of(const struct wr_run *run, double *rate, double *solids)
+{
+    const struct wr_plant *plant = &run->plant;
+    const struct wr_state *state = run->simulation.state;
+    const double served = wr_ledger_line(plant, state, WR_LINE_EFFLUENT, 0)->water +
+                          wr_ledger_line(plant, state, WR_LINE_REFILL, 0)->water;
+    double rinsed = 0, area = 0;
+    for (size_t t = 0; t <= plant->tank_count; t++)
+        rinsed += wr_ledger_line(plant, state, WR_LINE_RINSE, t)->water;
+    for (size_t f = 0; f < plant->filter_count; f++)
+        if (takes_part(run, f))
+            area += plant->groups[plant->group_of[f]].area;
+    const double time = state->clock.now, feed = served + rinsed;
+    *rate = area > 0 && time > 0 ? served / (area * time) : 0;
+    *solids = feed > 0 ? wr_ledger_line(plant, state, WR_LINE_CAUGHT, 0)->mass[WR_SOLIDS] / feed : 0;
+}
+
+/* Washes a day that the filters would ask for, and what such a mean wash takes. */
+struct wanted {
+    double washes, off_line, water, room; /* 1/d, s, m3, m3 */
+};
+
+static struct wanted want(const struct wr_run *run)
+{
+    const struct wr_plant *plant = &run->plant;
+    struct wanted w = {0};
+    double rate, solids;
+    means_of(run, &rate, &solids);
+    for (size_t f = 0; f < plant->filter_count; f++) {
+        const struct wr_group *g = &plant->groups[plant->group_of[f]];
+        if (!takes_part(run, f))
+            continue;
+        const double washes = DAY / wr_plant_run_time(plant, g, rate, solids);
+        w.washes += washes;
+        w.off_line += washes * g->off_line;
+        w.water += washes * g->wash_volume;
+        w.room += washes * g->room;
+    }
+    if (w.washes > 0) {
+        w.off_line /= w.washes;
+        w.water /= w.washes;
+        w.room /= w.washes;
+    }
+    return w;
+}
+
+static void by_wash_system(const struct wr_run *run, const struct wanted *w, struct wr_ability *row)
+{
+    const double systems = (double)run->plant.definition->wash.max_simultaneous;
+    row->resource = WR_LIMIT_WASH_SYSTEM;
+    row->possible = systems * DAY / w->off_line;
+    add_term(row, "filters washed at one time", systems, "1");
+    add_term(row, "time off line for a wash", w->off_line, "s");
+}
+
+static void by_wash_water(const struct wr_run *run, const struct wanted *w, struct wr_ability *row)
+{
+    const double refill = run->plant.definition->wash_water.tank.refill_rate;
+    row->resource = WR_LIMIT_WASH_WATER;
+    row->possible = refill * DAY / w->water;
+    add_term(row, "refill", refill, "m3/s");
+    add_term(row, "wash water of a wash", w->water, "m3");
+}
+
+/* What the outlets give together when nothing holds them. */
+static double outlets_flow(const struct wr_definition *d)
+{
+    double flow = 0;
+    for (size_t o = 0; o < d->spent_wash.outlets.count; o++)
+        flow =
+            fmax(flow, d->spent_wash.outlets.items[o].kind == WR_OUTLET_RECYCLE ? d->recycle.pump
+                                                                                : d->spent_wash.outlets.items[o].rate);
+    return flow;
+}
+
+/* With settling, tanks take turns: each fills, settles and is decanted; the way out serves one at a time, so it bounds
+ * all tanks together. Without settling the way out alone counts. */
+static void by_room(const struct wr_run *run, const struct wanted *w, struct wr_ability *row)
+{
+    const struct wr_definition *d = run->plant.definition;
+    const double out = outlets_flow(d);
+    row->resource = WR_LIMIT_SPENT_WASH_ROOM;
+    add_term(row, "spent wash of a wash", w->room, "m3");
+    add_term(row, "way out", out, "m3/s");
+    if (!run->plant.has_settling) {
+        row->possible = out * DAY / w->room;
+        return;
+    }
+    double turns = 0, clear = 0, longest = 0;
+    for (size_t t = 0; t < d->spent_wash.tanks.count; t++) {
+        const double washes = floor(d->spent_wash.tanks.items[t].volume / w->room * (1 + 1e-9));
+        if (washes < 1)
+            continue;
+        clear = washes * w->room * (1 - d->spent_wash.settling.sludge_share);
+        const double turn = washes * w->off_line + d->spent_wash.settling.time + clear / out;
+        longest = fmax(longest, turn);
+        turns += washes * DAY / turn;
+    }
+    row->possible = fmin(turns, out * DAY / (w->room * (1 - d->spent_wash.settling.sludge_share)));
+    add_term(row, "tanks", (double)d->spent_wash.tanks.count, "1");
+    add_term(row, "settling", d->spent_wash.settling.time, "s");
+    add_term(row, "clear water of a tank", clear, "m3");
+    add_term(row, "turn of a tank", longest, "s");
+}
+
+size_t wr_ability_table(const struct wr_run *run, struct wr_ability rows[WR_ABILITY_ROWS])
+{
+    const struct wanted w = want(run);
+    size_t count = 0;
+    if (w.washes <= 0)
+        return 0;
+    for (size_t r = 0; r < WR_ABILITY_ROWS; r++)
+        rows[r] = (struct wr_ability){.wanted = w.washes};
+    by_wash_system(run, &w, &rows[count++]);
+    by_wash_water(run, &w, &rows[count++]);
+    if (run->plant.tank_count > 0)
+        by_room(run, &w, &rows[count++]);
+    return count;
+}

@@ -1,0 +1,32 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef WR_SIM_STUDY_ABILITY_H
+#define WR_SIM_STUDY_ABILITY_H
+
+/* What each resource of the wash could do in a day, beside what is wanted of it.
+ *
+ * Every figure is a short sum that a reader can check by hand; the terms are kept for that. Wanted is not the number of
+ * calls counted, which waiting lowers, but what the filters would ask for if none ever waited. */
+
+#include "sim/study/run.h"
+
+enum { WR_ABILITY_ROWS = 5, WR_ABILITY_TERMS = 6 };
+
+/* A term of a sum, in SI. */
+struct wr_ability_term {
+    const char *words;
+    double value;
+    const char *unit; /* "s", "m3", "m3/s", "1" */
+};
+
+struct wr_ability {
+    enum wr_limit resource;
+    double wanted;   /* washes a day */
+    double possible; /* washes a day that this resource alone could do, used without a gap */
+    struct wr_ability_term terms[WR_ABILITY_TERMS];
+    size_t term_count;
+};
+
+/* Works out the table for a run that ended whole; returns how many rows it wrote. */
+size_t wr_ability_table(const struct wr_run *run, struct wr_ability rows[WR_ABILITY_ROWS]);
+
+#endif
