@@ -1,0 +1,93 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "sim/report/json.h"
+#include "sim/report/report.h"
+
+#include <cjson/cJSON.h>
+
+static const char *finding_key(const struct wr_rung *rung)
+{
+    return rung->finding < WR_FINDINGS ? wr_finding_row(rung->finding)->key : NULL;
+}
+
+/* What a failed demand failed by; all null for one that passes. */
+static void add_failure(struct cJSON *block, const struct wr_plant *plant, const struct wr_rung *rung)
+{
+    const bool failed = finding_key(rung) != NULL;
+    wr_json_word(block, "limit", wr_report_limit_key(rung->limit));
+    wr_json_word(block, "where", failed ? wr_report_where(plant, rung->where) : NULL);
+    wr_json_number(block, "at_s", failed ? rung->at : WR_ABSENT);
+    wr_json_word(block, "finding", finding_key(rung));
+}
+
+static void add_limiting(struct cJSON *document, const char *key, const struct wr_plant *plant,
+                         const struct wr_search *search)
+{
+    if (search->ever_failed)
+        add_failure(wr_json_block(document, key), plant, &search->failing);
+    else
+        wr_json_null(document, key);
+}
+
+static void add_bracket(struct cJSON *document, const char *key, const struct wr_search *search)
+{
+    struct cJSON *bracket = wr_json_list(document, key);
+    wr_json_number(bracket, NULL, search->pass);
+    wr_json_number(bracket, NULL, search->ever_failed ? search->fail : WR_ABSENT);
+}
+
+static void add_ladder(struct cJSON *document, const char *key, const struct wr_plant *plant,
+                       const struct wr_search *search)
+{
+    struct cJSON *list = wr_json_list(document, key);
+    for (size_t r = 0; r < search->rungs; r++) {
+        const struct wr_rung *rung = &search->ladder[r];
+        struct cJSON *block = wr_json_block(list, NULL);
+        wr_json_number(block, "demand_m3_per_s", rung->demand);
+        wr_json_flag(block, "passes", rung->passes);
+        wr_json_flag(block, "low_flow_failure", rung->low_flow);
+        add_failure(block, plant, rung);
+    }
+}
+
+static void add_nameplate(struct cJSON *document, const struct wr_firm *firm)
+{
+    wr_json_number(document, "nameplate_m3_per_s", firm->nameplate);
+    struct cJSON *list = wr_json_list(document, "nameplate_terms");
+    for (size_t t = 0; t < firm->term_count; t++) {
+        struct cJSON *term = wr_json_block(list, NULL);
+        wr_json_word(term, "term", firm->terms[t].key);
+        wr_json_word(term, "words", firm->terms[t].words);
+        wr_json_number(term, "value", firm->terms[t].value);
+        wr_json_word(term, "unit", firm->terms[t].unit);
+    }
+}
+
+struct cJSON *wr_report_firm_document(const struct wr_subject *subject, const struct wr_firm *firm)
+{
+    struct cJSON *document = wr_report_document(subject);
+    wr_json_number(document, "seed", subject->definition->seed);
+    if (firm->end != WR_RUN_WHOLE) {
+        wr_json_word(document, "fault", firm->message);
+        return document;
+    }
+    wr_json_flag(document, "passes", firm->passes);
+    wr_json_number(document, "filter_firm_m3_per_s", firm->one_out.firm);
+    add_bracket(document, "bracket_m3_per_s", &firm->one_out);
+    wr_json_word(document, "unit_out", firm->unit_name);
+    add_limiting(document, "limiting", &firm->plant, &firm->one_out);
+    wr_json_list(document, "if_lifted");
+    add_ladder(document, "ladder", &firm->plant, &firm->one_out);
+    wr_json_flag(document, "monotone", firm->one_out.monotone);
+    add_nameplate(document, firm);
+    wr_json_null(document, "plant_firm_m3_per_s");
+    wr_json_null(document, "plant_firm_unit_out");
+    wr_json_number(document, "all_in_service_m3_per_s", firm->all_in.firm);
+    add_bracket(document, "all_in_service_bracket_m3_per_s", &firm->all_in);
+    add_limiting(document, "all_in_service_limiting", &firm->plant, &firm->all_in);
+    wr_json_number(document, "approved_m3_per_s", firm->approved);
+    wr_json_number(document, "maximum_day_m3_per_s", firm->maximum_day);
+    wr_json_number(document, "share_used", firm->share_used);
+    wr_json_count(document, "runs", firm->one_out.runs + firm->all_in.runs);
+    wr_report_derived_block(document, &firm->plant);
+    return document;
+}

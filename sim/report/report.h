@@ -1,0 +1,79 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef WR_SIM_REPORT_REPORT_H
+#define WR_SIM_REPORT_REPORT_H
+
+/* Reports on results: as a JSON document with the keys of docs/answers.md, and as a page of text for readers.
+ *
+ * Documents are in SI with the unit in the key. All documents begin with format, program and scenario. A run or firm
+ * search that did not end well is reported as far as it went, with a `fault` that says why. */
+
+#include "sim/report/page.h"
+#include "sim/study/firm.h"
+#include "sim/study/run.h"
+
+struct cJSON;
+
+/* What is reported on. */
+struct wr_subject {
+    const struct wr_definition *definition; /* NULL for a scenario that could not be read */
+    const char *sha256;                     /* of the scenario's text; NULL for one that is not JSON */
+};
+
+/* The document's head; freed with cJSON_Delete, as are those below. */
+struct cJSON *wr_report_document(const struct wr_subject *subject);
+
+/* A scenario that reads without complaint, and what follows from its figures. */
+struct cJSON *wr_report_check_document(const struct wr_subject *subject, const struct wr_plant *plant);
+void wr_report_check_page(struct wr_page *page, const struct wr_plant *plant, enum wr_units units);
+
+/* A run and both answers. */
+struct cJSON *wr_report_run_document(const struct wr_subject *subject, const struct wr_run *run);
+void wr_report_run_page(struct wr_page *page, const struct wr_subject *subject, const struct wr_run *run,
+                        enum wr_units units);
+
+/* A firm capacity. */
+struct cJSON *wr_report_firm_document(const struct wr_subject *subject, const struct wr_firm *firm);
+void wr_report_firm_page(struct wr_page *page, const struct wr_subject *subject, const struct wr_firm *firm,
+                         enum wr_units units);
+
+/* Parts of the above -------------------------------------------------------------------------------------------- */
+
+/* What follows from a scenario's figures, as block or section `derived`. */
+void wr_report_derived_block(struct cJSON *document, const struct wr_plant *plant);
+void wr_report_derived_section(struct wr_page *page, const struct wr_plant *plant, enum wr_units units);
+
+/* The water and solids that came and went: blocks `spent_wash` and `ledger`, and a section of two tables. */
+void wr_report_account_blocks(struct cJSON *document, const struct wr_run *run);
+void wr_report_account_section(struct wr_page *page, const struct wr_run *run, enum wr_units units);
+
+/* The findings: list `findings`, and a section with a sentence each. */
+void wr_report_finding_list(struct cJSON *document, const struct wr_run *run);
+void wr_report_finding_section(struct wr_page *page, const struct wr_run *run, enum wr_units units);
+
+/* Title, question and scenario. */
+void wr_report_title(struct wr_page *page, const struct wr_subject *subject);
+
+/* The caution under every report. */
+void wr_report_caution(struct wr_page *page);
+
+/* Key of a limit, NULL for none. */
+const char *wr_report_limit_key(enum wr_limit limit);
+
+/* Name of a filter, NULL for nowhere. */
+const char *wr_report_where(const struct wr_plant *plant, size_t where);
+
+/* Key of a trigger. */
+const char *wr_report_trigger_key(enum wr_trigger trigger);
+
+/* Washes that waited for a resource, start-up left out, those that still waited at the end among them. */
+struct wr_waits {
+    size_t washes;
+    double longest; /* s, of one wash */
+    double total;   /* s */
+};
+struct wr_waits wr_report_waits(const struct wr_run *run);
+
+/* Demand that was not delivered, m3; what the doubles lose on the way is none. */
+double wr_report_unmet(const struct wr_run *run);
+
+#endif

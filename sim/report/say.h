@@ -1,0 +1,37 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef WR_SIM_REPORT_SAY_H
+#define WR_SIM_REPORT_SAY_H
+
+/* Times, amounts and counts as a reader would say them. Each returns a phrase to be used at once:
+ * wr_say_duration(x).text. */
+
+#include "sim/scenario/quantity.h"
+
+struct wr_phrase {
+    char text[112];
+};
+
+/* A length of time in s: "45 s", "12 min", "3 h 12 min", and from four days on "5 days 3 h". Rounded to the last unit
+ * said, but a time above zero is at least 1 s. */
+struct wr_phrase wr_say_duration(double seconds);
+
+/* A moment `seconds` after a start that is a date (s since 1970-01-01): "day 3 at 04:12". Day 1 is the calendar day of
+ * the start. */
+struct wr_phrase wr_say_moment(double start, double seconds);
+
+/* A count with its noun: "1 wash", "1,204 washes". */
+struct wr_phrase wr_say_count(size_t count, const char *one, const char *many);
+
+/* An amount with its unit. */
+struct wr_phrase wr_say(enum wr_quantity quantity, double value, enum wr_units units);
+
+/* A head: psi to readers of US units, kPa with metres to those of SI. */
+struct wr_phrase wr_say_head(double head, enum wr_units units);
+
+/* A share of 1 as a percentage: "85 %", "0.4 %", "less than 0.1 %". */
+struct wr_phrase wr_say_share(double share);
+
+/* A text with its first letter a capital. */
+struct wr_phrase wr_say_first(const char *text);
+
+#endif

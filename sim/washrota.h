@@ -1,0 +1,143 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef WR_WASHROTA_H
+#define WR_WASHROTA_H
+
+/* libwashrota: a scenario of a filter plant in, answers out.
+ *
+ *     wr_library_open();
+ *     struct wr_scenario *scenario = wr_scenario_open("plant.json", NULL, 0);
+ *     struct wr_answer *answer = wr_scenario_run(scenario);
+ *     char *text = wr_answer_text(answer, WR_SHOW_AS_WRITTEN);
+ *     puts(text);
+ *     free(text);
+ *     wr_answer_close(answer);
+ *     wr_scenario_close(scenario);
+ *     wr_library_close();
+ *
+ * A bad scenario is no fault: opening it gives a scenario that is not good, and every answer about it holds the
+ * complaints. Results are named by the keys of the JSON document and are in SI, the unit in the key. Texts are UTF-8.
+ *
+ * Call from one thread only. Where memory for texts runs out the library says so on standard error and aborts.
+ *
+ * A planning and teaching aid, not a design: verify on the plant; local codes, the permitting authority and a licensed
+ * engineer decide. */
+
+#include <stdbool.h>
+#include <stddef.h>
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+/* Library ------------------------------------------------------------------------------------------------------- */
+
+/* The version, "1.2.3". */
+const char *wr_version(void);
+
+/* Prepares the library; call once before anything else. Turns GSL's error handler off for the whole process: numbers
+ * that fail become a status in an answer, not an end of the program. */
+void wr_library_open(void);
+
+/* Gives back what the library remembers; call when no scenario and no answer is left. */
+void wr_library_close(void);
+
+/* Scenarios ----------------------------------------------------------------------------------------------------- */
+
+struct wr_scenario;
+
+/* Reads the scenario in the file at `path`, then applies `count` settings, each "POINTER=VALUE" with a JSON pointer
+ * (RFC 6901) and a value that is JSON where it parses as JSON, else text: "/horizon=365 d". Never NULL but when memory
+ * runs out; a file that cannot be read is a complaint. */
+struct wr_scenario *wr_scenario_open(const char *path, const char *const *settings, size_t count);
+
+/* The same from `length` bytes of `text`, called `name` in complaints. */
+struct wr_scenario *wr_scenario_open_text(const char *name, const char *text, size_t length,
+                                          const char *const *settings, size_t count);
+
+/* True when there is no complaint about the scenario. */
+bool wr_scenario_is_good(const struct wr_scenario *scenario);
+
+/* All complaints, one a line, with file, line and pointer; empty for a good scenario. The caller frees it. */
+char *wr_scenario_complaints(const struct wr_scenario *scenario);
+
+/* The title as its author wrote it; NULL for a bad scenario. */
+const char *wr_scenario_title(const struct wr_scenario *scenario);
+
+/* The scenario as JSON text with its settings applied: reading it again gives the same answers. NULL when it was not
+ * JSON. */
+const char *wr_scenario_text(const struct wr_scenario *scenario);
+
+/* SHA-256 of that text, 64 hexadecimal digits; NULL when it was not JSON. */
+const char *wr_scenario_sha256(const struct wr_scenario *scenario);
+
+/* Frees a scenario; NULL is allowed. Its answers must be closed before. */
+void wr_scenario_close(struct wr_scenario *scenario);
+
+/* Answers ------------------------------------------------------------------------------------------------------- */
+
+struct wr_answer;
+
+/* How an answer came out. The numbers are the exit statuses of the program. */
+enum wr_outcome {
+    WR_OUTCOME_PASSES,       /* answered, and it passes */
+    WR_OUTCOME_FAILS,        /* answered, and it fails */
+    WR_OUTCOME_BAD_SCENARIO, /* not answered: there are complaints, or a model cannot be worked out from it */
+    WR_OUTCOME_FAULT         /* not answered, or not to the end: the program or the machine failed */
+};
+
+/* In which units a text is written. */
+enum wr_show { WR_SHOW_AS_WRITTEN /* what the scenario asks for */, WR_SHOW_US, WR_SHOW_SI };
+
+/* Whether the scenario can be run, with what follows from its figures. Passes when there is nothing to complain of;
+ * never fails. Answers borrow their scenario. NULL only when memory runs out; so with the next two. */
+struct wr_answer *wr_scenario_check(const struct wr_scenario *scenario);
+
+/* Runs the plant from start to horizon: does wash demand ever exceed supply, and does washing keep pace all the same?
+ * Passes when no failing finding occurred. */
+struct wr_answer *wr_scenario_run(const struct wr_scenario *scenario);
+
+/* Searches the firm capacity with the largest filter out of service, and what limits it. Passes when it is at least
+ * the scenario's maximum day. */
+struct wr_answer *wr_scenario_firm(const struct wr_scenario *scenario);
+
+/* How it came out. */
+enum wr_outcome wr_answer_outcome(const struct wr_answer *answer);
+
+/* What went wrong, for a reader; "" for an answer that passes or fails. */
+const char *wr_answer_message(const struct wr_answer *answer);
+
+/* The report, lines of at most 100 columns. The caller frees it. */
+char *wr_answer_text(const struct wr_answer *answer, enum wr_show show);
+
+/* The answer as one JSON document. The caller frees it. */
+char *wr_answer_json(const struct wr_answer *answer);
+
+/* One number, word or flag of that document by its JSON pointer: "/answers/wash_balance/longest_wait_s",
+ * "/limiting/limit", "/answers/passes". False, and `*value` untouched, where there is none or it is of another kind.
+ * Words belong to the answer. */
+bool wr_answer_number(const struct wr_answer *answer, const char *pointer, double *value);
+bool wr_answer_word(const struct wr_answer *answer, const char *pointer, const char **value);
+bool wr_answer_flag(const struct wr_answer *answer, const char *pointer, bool *value);
+
+/* How saving came out. */
+enum wr_saved {
+    WR_SAVED,
+    WR_SAVE_REFUSED, /* the folder holds other things, or there is no answer to save: see the fault */
+    WR_SAVE_FAILED   /* the system would not: see the fault */
+};
+
+/* Writes a run folder: scenario, how it was answered, answer, report in the units of `show`, tables as CSV. It is
+ * written beside `folder` under another name and takes its place when whole, so a folder of that name is never in
+ * parts. A folder that is there must be empty or an older run folder and nothing else. What is wrong is written to
+ * `fault`, at most `size` bytes. */
+enum wr_saved wr_answer_save(const struct wr_answer *answer, const char *folder, enum wr_show show, char *fault,
+                             size_t size);
+
+/* Frees an answer; NULL is allowed. */
+void wr_answer_close(struct wr_answer *answer);
+
+#ifdef __cplusplus
+}
+#endif
+
+#endif
