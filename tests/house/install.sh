@@ -2,7 +2,7 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 # What is installed: the program, the library with its one header, scenarios and plots. A program that knows nothing of
 # the tree but these, tests/house/user.c, builds and runs the installed scenarios.
-# usage: install.sh ROOT BUILD FOLDER
+# usage: install.sh ROOT BUILD FOLDER, with what the library links in WR_LINK_FLAGS
 set -eu
 root=$1
 build=$2
@@ -25,9 +25,9 @@ done
 if [ -e "$root/sim/washrota.h" ]; then
     [ "$(ls "$folder/include")" = washrota.h ] || fail "other headers than washrota.h installed"
     # Lists of words, here and below.
-    # shellcheck disable=SC2046
+    # shellcheck disable=SC2086
     gcc -std=c17 -Wall -Wextra -Werror -I"$folder/include" "$root/tests/house/user.c" "$library" \
-        $(pkg-config --libs gsl libcjson udunits) -o "$folder/user"
+        $WR_LINK_FLAGS -o "$folder/user"
     status=0
     # shellcheck disable=SC2046
     "$folder/user" $(find "$folder/share/washrota/scenarios" -name '*.json' ! -name '*schema*') || status=$?

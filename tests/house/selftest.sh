@@ -2,7 +2,7 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 # The tests of the tree can fail: each is run on a tiny tree, which must pass, and on that tree with one fault, which
 # must not, and for the reason meant.
-# usage: selftest.sh ROOT FOLDER, with the compile flags of the project in WR_FLAGS.
+# usage: selftest.sh ROOT FOLDER, with the flags of the project in WR_FLAGS and WR_LINK_FLAGS.
 set -eu
 root=$1
 folder=$2
