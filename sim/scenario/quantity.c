@@ -20,8 +20,7 @@ const struct wr_quantity_kind wr_quantity_kinds[WR_QUANTITY_COUNT] = {
     [WR_QUANTITY_VOLUME] = {"a volume", "m3", NULL, NULL, {"gal", "m3"}, 4, "9000 gal", "34 m3"},
     [WR_QUANTITY_FLOW] = {"a flow", "m3/s", NULL, NULL, {"gal/min", "m3/h"}, 4, "300 gal/min", "68 m3/h"},
     [WR_QUANTITY_DAILY_FLOW] = {"a flow", "m3/s", NULL, NULL, {"Mgal/d", "m3/d"}, 4, "0.36 Mgal/d", "1400 m3/d"},
-    [WR_QUANTITY_RATE] =
-        {"a filtration rate", "m/s", NULL, NULL, {"gal/min/ft2", "m/h"}, 3, "12 gal/min/ft2", "30 m/h"},
+    [WR_QUANTITY_RATE] = {"a flow per area", "m/s", NULL, NULL, {"gal/min/ft2", "m/h"}, 3, "12 gal/min/ft2", "30 m/h"},
     [WR_QUANTITY_TIME] = {"a time", "s", NULL, NULL, {"h", "h"}, 3, "10 min", "72 h"},
     [WR_QUANTITY_TEMPERATURE] = {"a temperature", "K", NULL, NULL, {"degF", "degC"}, 3, "54 degF", "12 degC"},
     [WR_QUANTITY_CONCENTRATION] = {"a concentration", "kg/m3", NULL, NULL, {"mg/L", "mg/L"}, 3, "2.0 mg/L", "2.0 g/m3"},

@@ -1,0 +1,36 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef WR_SIM_SCENARIO_RULES_H
+#define WR_SIM_SCENARIO_RULES_H
+
+/* What must hold between parameters. Inside sim/scenario/ only. */
+
+#include "sim/scenario/reader.h"
+
+/* Fills in what follows from other parameters where it is absent: the low mark, names of wells and tanks. */
+void wr_rules_fill_in(struct wr_definition *definition);
+
+/* Complains of whatever does not fit together in the reading's definition. Silent about values that could not be read:
+ * those have been complained of, and as NaN or empty they compare with nothing. */
+void wr_rules_check(struct wr_reader *reader);
+
+/* Parts of wr_rules_check. */
+void wr_rules_check_filters(struct wr_reader *reader);
+void wr_rules_check_names(struct wr_reader *reader);
+void wr_rules_check_washes(struct wr_reader *reader);
+
+/* Room for any pointer that a rule writes, and for any quantity that it shows. */
+enum { WR_RULE_POINTER = 96, WR_RULE_TEXT = 64 };
+
+/* Writes the pointer to a key of an item of a list at the root, "/wells/0/on_below", and returns `buffer`. */
+const char *wr_rule_pointer(char buffer[WR_RULE_POINTER], const char *list, size_t item, const char *rest);
+
+/* True when something is written at the pointer, right or wrong. */
+bool wr_rule_is_written(const struct wr_reader *reader, const char *pointer);
+
+/* Complains unless exactly one of two keys is written in the block at `pointer`. */
+void wr_rule_exactly_one(struct wr_reader *reader, const char *pointer, const char *first, const char *second);
+
+/* Area of one filter of a group, m2; NaN when it could not be read. */
+double wr_rule_area(const struct wr_filter_group *group);
+
+#endif

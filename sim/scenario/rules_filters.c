@@ -1,0 +1,151 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Rules of filters: size, media, deposit and where the beds start. */
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "sim/scenario/nearest.h"
+#include "sim/scenario/rules.h"
+
+/* Media whose constants the program knows. A scenario names media freely, but others bring their own. */
+static const char *const known_media[] = {"anthracite", "manganese-coated sand", "sand", "greensand", "gravel"};
+
+enum { KNOWN_MEDIA = sizeof known_media / sizeof known_media[0] };
+
+static const char *nearest_medium(const char *medium)
+{
+    const char *nearest = NULL;
+    size_t least = WR_TOO_FAR;
+
+    for (size_t i = 0; i < KNOWN_MEDIA; i++) {
+        size_t distance = wr_word_distance(medium, known_media[i]);
+        nearest = distance < least ? known_media[i] : nearest;
+        least = distance < least ? distance : least;
+    }
+    return nearest;
+}
+
+static bool is_known_medium(const char *medium)
+{
+    for (size_t i = 0; i < KNOWN_MEDIA; i++) {
+        if (strcmp(medium, known_media[i]) == 0)
+            return true;
+    }
+    return false;
+}
+
+static void check_layer(struct wr_reader *reader, const struct wr_media_layer *layer, size_t group, size_t number)
+{
+    char rest[48];
+    char pointer[WR_RULE_POINTER];
+    char constant[WR_RULE_POINTER + 20];
+    static const char *const constants[] = {"porosity", "viscous_constant", "inertial_constant"};
+    bool has_all = true;
+
+    if (layer->medium == NULL || is_known_medium(layer->medium))
+        return;
+    snprintf(rest, sizeof rest, "/media/%zu", number);
+    wr_rule_pointer(pointer, "filters", group, rest);
+    for (size_t i = 0; i < 3; i++) {
+        snprintf(constant, sizeof constant, "%s/%s", pointer, constants[i]);
+        has_all = has_all && wr_rule_is_written(reader, constant);
+    }
+    if (has_all)
+        return;
+    const char *nearest = nearest_medium(layer->medium);
+    snprintf(constant, sizeof constant, "%s/medium", pointer);
+    wr_complain_at(
+        reader, constant,
+        "found \"%s\", a medium without known constants; allowed: \"anthracite\", \"manganese-coated sand\", "
+        "\"sand\", \"greensand\" or \"gravel\", or porosity, viscous_constant and inertial_constant beside it"
+        "%s%s%s",
+        layer->medium, nearest == NULL ? "" : "; did you mean \"", nearest == NULL ? "" : nearest,
+        nearest == NULL ? "" : "\"?");
+}
+
+static void check_observed_run(struct wr_reader *reader, const struct wr_observed_run *run, size_t group)
+{
+    char pointer[WR_RULE_POINTER];
+    char dirty[WR_RULE_TEXT];
+    char clean[WR_RULE_TEXT];
+    enum wr_units units = (enum wr_units)reader->reading->definition.units;
+
+    wr_rule_pointer(pointer, "filters", group, "/deposit/observed_run");
+    wr_rule_exactly_one(reader, pointer, "rate", "flow");
+    wr_rule_exactly_one(reader, pointer, "hours", "volume");
+    if (run->dirty_differential <= run->clean_differential)
+        wr_complain_at(reader, wr_rule_pointer(pointer, "filters", group, "/deposit/observed_run/dirty_differential"),
+                       "found %s; allowed: more than clean_differential, %s",
+                       wr_quantity_text(WR_QUANTITY_HEAD, run->dirty_differential, units, dirty, sizeof dirty),
+                       wr_quantity_text(WR_QUANTITY_HEAD, run->clean_differential, units, clean, sizeof clean));
+}
+
+static bool has_media(const struct wr_reader *reader, size_t group)
+{
+    char pointer[WR_RULE_POINTER];
+    const cJSON *media = wr_tree_find(reader->reading->tree, wr_rule_pointer(pointer, "filters", group, "/media"));
+
+    return media != NULL && !(cJSON_IsArray(media) && media->child == NULL);
+}
+
+static void check_deposit(struct wr_reader *reader, const struct wr_filter_group *group, size_t number)
+{
+    char pointer[WR_RULE_POINTER];
+    char deposit[WR_RULE_POINTER];
+
+    wr_rule_pointer(deposit, "filters", number, "/deposit");
+    if (!cJSON_IsObject(wr_tree_find(reader->reading->tree, deposit)))
+        return;
+    wr_rule_exactly_one(reader, deposit, "slope", "observed_run");
+    bool has_run = wr_rule_is_written(reader, wr_rule_pointer(pointer, "filters", number, "/deposit/observed_run"));
+    if (cJSON_IsObject(wr_tree_find(reader->reading->tree, pointer)))
+        check_observed_run(reader, &group->deposit.observed_run, number);
+    if (!has_run && !has_media(reader, number))
+        wr_complain_at(
+            reader, wr_rule_pointer(pointer, "filters", number, ""),
+            "found neither media nor an observed run; allowed: one of them, from which the clean headloss follows");
+    if (!has_run && group->deposit.exponent > 1.0 &&
+        !wr_rule_is_written(reader, wr_rule_pointer(pointer, "filters", number, "/deposit/reference_load")))
+        wr_complain_at(
+            reader, deposit,
+            "found an exponent above 1 without reference_load; allowed: with the load at which the slope holds");
+}
+
+static void check_start(struct wr_reader *reader, const struct wr_filter_group *group, size_t number)
+{
+    char pointer[WR_RULE_POINTER];
+    int how = reader->reading->definition.start_beds.how;
+    bool must_have = how == WR_START_GIVEN;
+    bool has = wr_rule_is_written(reader, wr_rule_pointer(pointer, "filters", number, "/start_shares"));
+
+    if (has && !must_have && how >= 0)
+        wr_complain_at(reader, pointer, "found start_shares; allowed: only where /start_beds/how is \"given\"");
+    if (!has && must_have)
+        wr_complain_at(reader, wr_rule_pointer(pointer, "filters", number, ""),
+                       "found no start_shares; allowed: one share a filter, since /start_beds/how is \"given\"");
+    if (has && must_have && cJSON_IsArray(wr_tree_find(reader->reading->tree, pointer)) && group->filters > 0 &&
+        group->start_shares.count != group->filters)
+        wr_complain_at(reader, pointer, "found %zu shares; allowed: %zu, one a filter", group->start_shares.count,
+                       group->filters);
+}
+
+void wr_rules_check_filters(struct wr_reader *reader)
+{
+    const struct wr_definition *definition = &reader->reading->definition;
+    char pointer[WR_RULE_POINTER];
+
+    for (size_t i = 0; i < definition->filters.count; i++) {
+        const struct wr_filter_group *group = &definition->filters.items[i];
+        if (!cJSON_IsObject(wr_tree_find(reader->reading->tree, wr_rule_pointer(pointer, "filters", i, ""))))
+            continue;
+        wr_rule_exactly_one(reader, pointer, "diameter", "area");
+        for (size_t k = 0; k < group->media.count; k++)
+            check_layer(reader, &group->media.items[k], i, k);
+        check_deposit(reader, group, i);
+        check_start(reader, group, i);
+    }
+    int how = definition->start_beds.how;
+    if (how != WR_START_EQUAL && how >= 0 && wr_rule_is_written(reader, "/start_beds/share"))
+        wr_complain_at(reader, "/start_beds/share", "found a share; allowed: only where /start_beds/how is \"equal\"");
+}

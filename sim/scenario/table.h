@@ -1,0 +1,35 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef WR_SIM_SCENARIO_TABLE_H
+#define WR_SIM_SCENARIO_TABLE_H
+
+/* The blocks of a scenario, each in the file of its part of the plant. */
+
+#include "sim/scenario/parameter.h"
+
+/* Sources that many rows share: limits that only keep slips of the pen out, and values of the trade. */
+#define WR_SANITY "limits: sanity, no source"
+#define WR_PRACTICE "common practice, no source"
+
+#define WR_BLOCK_ROWS(rows) (rows), sizeof(rows) / sizeof(rows)[0]
+
+extern const struct wr_block wr_block_demand;
+extern const struct wr_block wr_block_storage;
+extern const struct wr_block wr_block_well;
+extern const struct wr_block wr_block_raw_water;
+extern const struct wr_block wr_block_filter_group;
+extern const struct wr_block wr_block_media_layer;
+extern const struct wr_block wr_block_deposit;
+extern const struct wr_block wr_block_observed_run;
+extern const struct wr_block wr_block_start_beds;
+extern const struct wr_block wr_block_wash;
+extern const struct wr_block wr_block_triggers;
+extern const struct wr_block wr_block_wash_water;
+extern const struct wr_block wr_block_wash_tank;
+extern const struct wr_block wr_block_spent_wash;
+extern const struct wr_block wr_block_spent_tank;
+extern const struct wr_block wr_block_settling;
+extern const struct wr_block wr_block_outlet;
+extern const struct wr_block wr_block_recycle;
+extern const struct wr_block wr_block_outage;
+
+#endif

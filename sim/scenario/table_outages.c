@@ -1,0 +1,15 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Outages by date. */
+#include "sim/scenario/table.h"
+
+/* One row a line, however long. */
+/* clang-format off */
+static const struct wr_parameter outage_rows[] = {
+    {.key = "unit", .kind = WR_IS_TEXT, .offset = offsetof(struct wr_outage, unit), .required = true, .least = "1", .most = "80", .example = "F1", .meaning = "name of the filter that is out"},
+    {.key = "from", .kind = WR_IS_DATE_IN_RUN, .offset = offsetof(struct wr_outage, from), .required = true, .meaning = "when it goes out"},
+    {.key = "until", .kind = WR_IS_DATE_IN_RUN, .offset = offsetof(struct wr_outage, until), .when_absent = "never", .meaning = "when it comes back, after from"},
+};
+/* clang-format on */
+
+const struct wr_block wr_block_outage = {"outage", "A unit out of service from one date to another.",
+                                         WR_BLOCK_ROWS(outage_rows), sizeof(struct wr_outage)};

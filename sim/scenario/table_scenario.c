@@ -1,0 +1,35 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The root of a scenario. */
+#include "sim/scenario/table.h"
+
+static const char *const units[] = {"us", "si", NULL};
+static const char *const flow_splits[] = {"rate_controlled", NULL};
+
+/* One row a line, however long. */
+/* clang-format off */
+static const struct wr_parameter scenario_rows[] = {
+    {.key = "format", .kind = WR_IS_FORMAT, .required = true, .example = "1", .meaning = "version of this format"},
+    {.key = "title", .kind = WR_IS_TEXT, .offset = offsetof(struct wr_definition, title), .most = "200", .meaning = "what the report calls the scenario"},
+    {.key = "question", .kind = WR_IS_TEXT, .offset = offsetof(struct wr_definition, question), .most = "1000", .meaning = "what the scenario is to answer, in words"},
+    {.key = "start", .kind = WR_IS_DATE, .offset = offsetof(struct wr_definition, start), .default_text = "2026-01-05", .meaning = "local standard time at which the run starts", .source = "a Monday"},
+    {.key = "horizon", .kind = WR_IS_QUANTITY, .offset = offsetof(struct wr_definition, horizon), .quantity = WR_QUANTITY_TIME, .default_text = "30 d", .above = "0 s", .most = "3653 d", .example = "30 d", .meaning = "length of the run", .source = "limit: ten years"},
+    {.key = "seed", .kind = WR_IS_WHOLE, .offset = offsetof(struct wr_definition, seed), .default_text = "1", .least = "0", .most = "9007199254740992", .meaning = "what random draws start from", .source = "limit: whole numbers that a double holds, 2^53"},
+    {.key = "units", .kind = WR_IS_CHOICE, .offset = offsetof(struct wr_definition, units), .choices = units, .default_text = "us", .meaning = "units of the text report"},
+    {.key = "demand", .kind = WR_IS_BLOCK, .offset = offsetof(struct wr_definition, demand), .block = &wr_block_demand, .required = true, .meaning = "demand on the finished water"},
+    {.key = "storage", .kind = WR_IS_BLOCK, .offset = offsetof(struct wr_definition, storage), .block = &wr_block_storage, .required = true, .meaning = "finished-water storage"},
+    {.key = "wells", .kind = WR_IS_BLOCK_LIST, .offset = offsetof(struct wr_definition, wells), .block = &wr_block_well, .required = true, .least = "1", .most = "1000", .meaning = "wells, which feed the filters", .source = WR_SANITY},
+    {.key = "raw_water", .kind = WR_IS_BLOCK, .offset = offsetof(struct wr_definition, raw_water), .block = &wr_block_raw_water, .required = true, .meaning = "water of all wells together"},
+    {.key = "filters", .kind = WR_IS_BLOCK_LIST, .offset = offsetof(struct wr_definition, filters), .block = &wr_block_filter_group, .required = true, .least = "1", .most = "1000", .meaning = "groups of filters that are alike", .source = "limit: 1000 filters in all"},
+    {.key = "start_beds", .kind = WR_IS_BLOCK, .offset = offsetof(struct wr_definition, start_beds), .block = &wr_block_start_beds, .meaning = "where the beds stand when the run starts"},
+    {.key = "flow_split", .kind = WR_IS_CHOICE, .offset = offsetof(struct wr_definition, flow_split), .choices = flow_splits, .default_text = "rate_controlled", .meaning = "how flow is shared among filters in service: rate_controlled, the same rate through each"},
+    {.key = "wash", .kind = WR_IS_BLOCK, .offset = offsetof(struct wr_definition, wash), .block = &wr_block_wash, .required = true, .meaning = "what calls a wash, how it runs and by which rules"},
+    {.key = "wash_water", .kind = WR_IS_BLOCK, .offset = offsetof(struct wr_definition, wash_water), .block = &wr_block_wash_water, .required = true, .meaning = "where backwash water comes from"},
+    {.key = "spent_wash", .kind = WR_IS_BLOCK, .offset = offsetof(struct wr_definition, spent_wash), .block = &wr_block_spent_wash, .meaning = "where spent wash water goes; without it, to the sewer as it comes"},
+    {.key = "recycle", .kind = WR_IS_BLOCK, .offset = offsetof(struct wr_definition, recycle), .block = &wr_block_recycle, .meaning = "sending spent wash water back to the head of the filters"},
+    {.key = "outages", .kind = WR_IS_BLOCK_LIST, .offset = offsetof(struct wr_definition, outages), .block = &wr_block_outage, .most = "1000", .meaning = "units out of service by date", .source = WR_SANITY},
+    {.key = "approved_capacity", .kind = WR_IS_QUANTITY, .offset = offsetof(struct wr_definition, approved_capacity), .quantity = WR_QUANTITY_DAILY_FLOW, .when_absent = "no limit", .above = "0 Mgal/d", .most = "1000 Mgal/d", .meaning = "raw plus recycle that the authority allows the plant", .source = WR_SANITY},
+};
+/* clang-format on */
+
+const struct wr_block wr_block_scenario = {"scenario", "The plant and its run.", WR_BLOCK_ROWS(scenario_rows),
+                                           sizeof(struct wr_definition)};
