@@ -102,14 +102,23 @@ static void share_rinse(const struct wr_plant *plant, const struct wr_state *sta
     }
 }
 
-/* The tank that gives water: the oldest settled, or without settling the fullest that has any or is being filled. */
+static bool can_give(const struct wr_plant *plant, const struct wr_tank *tank)
+{
+    return plant->has_settling ? tank->mode == WR_TANK_DECANTING : !tank->empty || tank->inflow > 0;
+}
+
+/* The tank that gives water: the oldest settled, or without settling the fullest that has any or is being filled. One
+ * that gives goes on until it is dry: chosen anew at every instant, two tanks would take turns by instants that have
+ * nothing to do with them. */
 static uint32_t giving_tank(const struct wr_plant *plant, const struct wr_state *state)
 {
     const struct wr_tank *tanks = wr_state_tanks(plant, state);
     uint32_t best = (uint32_t)plant->tank_count;
     for (uint32_t t = 0; t < plant->tank_count; t++) {
-        if (plant->has_settling ? tanks[t].mode != WR_TANK_DECANTING : (tanks[t].empty && tanks[t].inflow <= 0))
+        if (!can_give(plant, &tanks[t]))
             continue;
+        if (!plant->has_settling && tanks[t].to_recycle + tanks[t].to_sewer > 0)
+            return t;
         if (best == plant->tank_count ||
             (plant->has_settling ? tanks[t].since < tanks[best].since : tanks[t].level > tanks[best].level))
             best = t;
@@ -144,9 +153,9 @@ static double recycle_flow(const struct wr_plant *plant, struct wr_flows *flows,
 static void share_outlets(const struct wr_plant *plant, struct wr_state *state, struct wr_flows *flows)
 {
     struct wr_tank *tanks = wr_state_tanks(plant, state);
+    flows->recycle_tank = giving_tank(plant, state);
     for (size_t t = 0; t < plant->tank_count; t++)
         tanks[t].to_recycle = tanks[t].to_sewer = 0;
-    flows->recycle_tank = giving_tank(plant, state);
     if (flows->recycle_tank == plant->tank_count)
         return;
     struct wr_tank *tank = &tanks[flows->recycle_tank];
