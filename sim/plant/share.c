@@ -64,24 +64,33 @@ static enum wr_limit why_dropped(const struct wr_plant *plant, const struct wr_f
     return fits(raw, flows->approved + flows->rinse) ? WR_LIMIT_HEAD_HOLDS_WELLS : WR_LIMIT_WELL_DOES_NOT_FIT;
 }
 
-/* Fixed wells run in their order while raw water alone fits; storage calls them, and so does a rinse while they give
- * less than it asks for. */
+/* Runs a well if raw water still fits with it; returns whether it does. */
+static bool try_well(const struct wr_plant *plant, struct wr_well_state *well, size_t number, struct wr_flows *flows)
+{
+    const double raw = flows->raw + plant->definition->wells.items[number].flow;
+    well->runs = fits(raw, fmin(flows->capacity + flows->rinse, plant->approved_capacity));
+    if (well->runs)
+        flows->raw = raw;
+    else if (well->called)
+        flows->held |= wr_limit_bit(why_dropped(plant, flows, raw));
+    return well->runs;
+}
+
+/* Fixed wells run in their order while raw water alone fits: those that storage calls, then further ones while a rinse
+ * asks for more than they give. */
 static void share_wells(const struct wr_plant *plant, const struct wr_state *state, struct wr_flows *flows)
 {
     struct wr_well_state *wells = wr_state_wells(plant, state);
-    const double limit = fmin(flows->capacity + flows->rinse, plant->approved_capacity);
-    bool all_run = true;
+    size_t running = 0;
     for (size_t w = 0; w < plant->well_count; w++) {
-        const double raw = flows->raw + plant->definition->wells.items[w].flow;
-        const bool wanted = wells[w].called || (flows->rinse > 0 && !fits(flows->rinse, flows->raw));
-        wells[w].runs = wanted && fits(raw, limit);
-        if (wells[w].runs)
-            flows->raw = raw;
-        else if (wells[w].called)
-            flows->held |= wr_limit_bit(why_dropped(plant, flows, raw));
-        all_run = all_run && wells[w].runs;
+        wells[w].runs = false;
+        if (wells[w].called)
+            running += try_well(plant, &wells[w], w, flows);
     }
-    if (all_run)
+    for (size_t w = 0; w < plant->well_count && !fits(flows->rinse, flows->raw); w++)
+        if (!wells[w].called)
+            running += try_well(plant, &wells[w], w, flows);
+    if (running == plant->well_count)
         flows->held |= wr_limit_bit(WR_LIMIT_ALL_WELLS_RUNNING);
 }
 

@@ -52,7 +52,7 @@ static double flow_of_wells(const struct twin *twin, double capacity, double ask
     for (int for_rinse = 0; for_rinse <= 1; for_rinse++) {
         for (size_t i = 0; i < wells->count; i++) {
             const double flow = raw + wells->items[i].flow;
-            const bool wanted = for_rinse ? raw < asked : twin->wells_called[i];
+            const bool wanted = for_rinse ? !fits(asked, raw) : twin->wells_called[i];
             if (!runs[i] && wanted && fits(flow, capacity + asked) && fits(flow, twin->plant->approved_capacity)) {
                 runs[i] = true;
                 raw = flow;
