@@ -22,7 +22,7 @@ static const struct wr_parameter filter_group_rows[] = {
 };
 
 static const struct wr_parameter media_layer_rows[] = {
-    {.key = "medium", .kind = WR_IS_TEXT, .offset = offsetof(struct wr_media_layer, medium), .required = true, .least = "1", .most = "60", .example = "anthracite", .meaning = "its name: anthracite, manganese-coated sand, sand, greensand or gravel; or another with its own constants"},
+    {.key = "medium", .kind = WR_IS_TEXT, .offset = offsetof(struct wr_media_layer, medium), .required = true, .least = "1", .most = "60", .example = "anthracite", .meaning = "its name: anthracite, manganese-coated sand, sand, greensand, gravel or glass beads; or another with its own constants"},
     {.key = "depth", .kind = WR_IS_QUANTITY, .offset = offsetof(struct wr_media_layer, depth), .quantity = WR_QUANTITY_DEPTH, .required = true, .above = "0 in", .most = "20 ft", .meaning = "depth of the layer", .source = WR_SANITY},
     {.key = "grain_size", .kind = WR_IS_QUANTITY, .offset = offsetof(struct wr_media_layer, grain_size), .quantity = WR_QUANTITY_GRAIN, .required = true, .above = "0 mm", .most = "100 mm", .meaning = "effective size of its grains", .source = WR_SANITY},
     {.key = "porosity", .kind = WR_IS_QUANTITY, .offset = offsetof(struct wr_media_layer, porosity), .quantity = WR_QUANTITY_SHARE, .when_absent = "the known medium's", .above = "0 %", .below = "100 %", .example = "48 %", .meaning = "share of voids"},
