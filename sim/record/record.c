@@ -365,6 +365,7 @@ static void close_conditions(struct wr_record *r, const struct wr_simulation *si
 void wr_record_close(struct wr_record *r, const struct wr_simulation *sim)
 {
     look_at_storage(r, sim);
+    look_at_conditions(r, sim); /* a level has moved on since the last instant */
     close_conditions(r, sim);
     fill_volumes(r, sim);
     if (r->must_return && !r->failed && r->second_half_highest < r->start_level * (1 - 1e-9))
