@@ -27,7 +27,7 @@ static bool comes_before(const struct wr_simulation *sim, size_t a, size_t b)
     const struct wr_filter *fa = filter_at(sim, a), *fb = filter_at(sim, b);
     if (sim->plant->definition->wash.who_first == WR_FIRST_DIRTIEST) {
         const double la = wr_bed_load(sim->plant, sim->state, a), lb = wr_bed_load(sim->plant, sim->state, b);
-        if (la < lb || la > lb)
+        if (fabs(la - lb) > WR_SLACK * fmax(la, lb))
             return la > lb;
     } else if (fa->called_at < fb->called_at || fa->called_at > fb->called_at)
         return fa->called_at < fb->called_at;
