@@ -214,6 +214,24 @@ static void build_wash(const struct wr_wash *wash, struct wr_group *g)
 
 /* Filters ------------------------------------------------------------------------------------------------------- */
 
+/* At available head H a filter's rate v falls as its bed loads, and its differential is H - f v^2, with f the fittings'
+ * where the bed alone is measured; corrected it is approved rate over v of that. So it meets its trigger at a rate, and
+ * that rate belongs to a load. */
+static double called_load(const struct wr_plant *plant, const struct wr_group *g)
+{
+    const struct wr_triggers *t = &plant->definition->wash.triggers;
+    if (!wr_is_given(t->differential) || t->differential > g->available_head)
+        return WR_NEVER;
+    const double f = g->fittings_quadratic;
+    if (t->across == WR_ACROSS_FILTER || f <= 0)
+        return 0;
+    const double rate =
+        t->differential_as == WR_AS_CORRECTED
+            ? wr_constant_head_rate(g->available_head * g->approved_rate, t->differential, f * g->approved_rate)
+            : wr_constant_head_rate(g->available_head - t->differential, 0, f);
+    return rate > 0 ? wr_group_load_at_head(g, plant->viscosity, g->available_head, rate, false) : WR_NEVER;
+}
+
 static enum wr_status build_groups(struct wr_plant *plant)
 {
     const struct wr_filter_groups *groups = &plant->definition->filters;
@@ -223,6 +241,7 @@ static enum wr_status build_groups(struct wr_plant *plant)
         const enum wr_status status = build_bed(plant, &groups->items[g], &plant->groups[g]);
         if (status != WR_OK)
             return status;
+        plant->groups[g].called_load = called_load(plant, &plant->groups[g]);
         plant->groups[g].full_rate_load =
             wr_group_load_at_head(&plant->groups[g], plant->viscosity, plant->groups[g].available_head,
                                   plant->groups[g].approved_rate, false);
@@ -301,10 +320,10 @@ static void number_timers(struct wr_plant *plant)
     map->rooms = take(&next, plant->tank_count);
     map->gap = take(&next, 1);
     map->mixing = take(&next, 1);
-    map->calls = take(&next, plant->group_count);
-    map->filter_calls = take(&next, plant->filter_count);
     map->heads = take(&next, plant->group_count);
     map->stretches = take(&next, plant->filter_count);
+    map->calls = take(&next, plant->group_count);
+    map->filter_calls = take(&next, plant->filter_count);
     map->count = next;
 }
 
@@ -484,12 +503,12 @@ void wr_plant_timer_name(const struct wr_plant *plant, size_t timer, char *text,
         snprintf(text, size, "time between wash starts");
     else if (timer == m->mixing)
         snprintf(text, size, "mix of unsettled spent wash");
-    else if (timer < m->filter_calls)
-        snprintf(text, size, "wash trigger of group %s", groups->items[timer - m->calls].name);
-    else if (timer < m->heads)
-        snprintf(text, size, "wash trigger of %s", plant->names[timer - m->filter_calls]);
     else if (timer < m->stretches)
         snprintf(text, size, "available head of group %s", groups->items[timer - m->heads].name);
-    else
+    else if (timer < m->calls)
         snprintf(text, size, "available head of %s", plant->names[timer - m->stretches]);
+    else if (timer < m->filter_calls)
+        snprintf(text, size, "wash trigger of group %s", groups->items[timer - m->calls].name);
+    else
+        snprintf(text, size, "wash trigger of %s", plant->names[timer - m->filter_calls]);
 }

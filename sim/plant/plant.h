@@ -47,6 +47,7 @@ struct wr_group {
     double clean_quadratic;    /* m per (m/s)2, clean bed */
     double fittings_quadratic; /* m per (m/s)2, pipes and valves */
     struct wr_deposit deposit;
+    double called_load;    /* kg/m2 from which a filter at its available head meets the differential trigger */
     double full_rate_load; /* kg/m2 up to which its available head gives a filter its approved rate */
     struct wr_step steps[WR_STEPS];
     size_t step_count;
@@ -65,11 +66,11 @@ struct wr_timer_map {
     size_t wash_tank;    /* wash-water tank crosses a level */
     size_t rooms;        /* one a tank: room for the first in line */
     size_t gap;          /* time between starts has passed */
-    size_t calls;        /* one a group: the next filter meets a trigger */
-    size_t filter_calls; /* one a filter: persistence has passed, or a filter with its own flow meets a trigger */
+    size_t mixing;       /* water sent back unsettled has changed */
     size_t heads;        /* one a group: the next filter reaches its available head */
     size_t stretches;    /* one a filter: its flow at available head is worked out again */
-    size_t mixing;       /* water sent back unsettled has changed */
+    size_t calls;        /* one a group: the next filter meets a trigger */
+    size_t filter_calls; /* one a filter: persistence has passed, or a filter with its own flow meets a trigger */
     size_t count;
 };
 

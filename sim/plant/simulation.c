@@ -170,14 +170,14 @@ static void beat_act(void *context, size_t timer, double now)
         wr_spent_room_came(sim, timer - map->rooms);
     else if (timer == map->gap || timer == map->mixing)
         return; /* wakes the decision, or the sharing, and that is all */
-    else if (timer < map->filter_calls)
-        wr_calls_act(sim, timer - map->calls);
-    else if (timer < map->heads)
-        wr_calls_filter_act(sim, timer - map->filter_calls);
     else if (timer < map->stretches)
         wr_heads_act(sim, timer - map->heads);
-    else
+    else if (timer < map->calls)
         wr_heads_stretch(sim, timer - map->stretches);
+    else if (timer < map->filter_calls)
+        wr_calls_act(sim, timer - map->calls);
+    else
+        wr_calls_filter_act(sim, timer - map->filter_calls);
 }
 
 static void beat_settle(void *context, double now)
