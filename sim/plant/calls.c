@@ -9,6 +9,10 @@
 /* Within this share a figure has reached its threshold: instants are known only to the last bits of a double. */
 static const double REACHED = 1e-12;
 
+/* Time, s, within which what a timer stood for is due: far more than rounding makes, and nothing to a plant. Farther
+ * off is a member that stands next because the one due has left at this very instant. */
+static const double DUE = 1e-3;
+
 /* How far below what its head lets through a filter must run to be back at its group's rate: two stretches. */
 static const double COMES_BACK = 0.02;
 
@@ -132,7 +136,7 @@ void wr_calls_act(struct wr_simulation *sim, size_t group)
     struct wr_pack *pack = pack_at(sim, group);
     double time;
     const int due = next_trigger(sim, group, &time);
-    if (due < 0)
+    if (due < 0 || time > DUE)
         return;
     /* The one the timer stood for is due whatever the last bits say; any that stand level with it are due too. */
     meet(sim, (size_t)pack->next[due], due);
@@ -231,11 +235,21 @@ static double load_at_available_head(const struct wr_simulation *sim, size_t gro
     return wr_group_load_at_head(g, sim->plant->viscosity, g->available_head, rate, false);
 }
 
+/* Time in which the dirtiest member of a pack reaches its available head. */
+static double time_to_head(const struct wr_simulation *sim, size_t group)
+{
+    const struct wr_pack *pack = pack_at(sim, group);
+    if (pack->rate <= 0 || pack->dirtiest < 0)
+        return WR_NEVER;
+    return time_to(wr_bed_load(sim->plant, sim->state, (size_t)pack->dirtiest),
+                   load_at_available_head(sim, group, pack->rate), growth_of(sim, WR_TRIGGER_DIFFERENTIAL, pack->rate));
+}
+
 void wr_heads_act(struct wr_simulation *sim, size_t group)
 {
     struct wr_pack *pack = pack_at(sim, group);
     wr_pack_look(sim->plant, sim->state, group);
-    if (pack->dirtiest < 0)
+    if (time_to_head(sim, group) > DUE)
         return;
     const double threshold = load_at_available_head(sim, group, pack->rate);
     do {
@@ -271,15 +285,9 @@ static void check_persistence(struct wr_simulation *sim, size_t group)
 
 static void arm_group(struct wr_simulation *sim, size_t group)
 {
-    double to_head = WR_NEVER;
     check_persistence(sim, group);
     arm_call(sim, group);
-    const struct wr_pack *pack = pack_at(sim, group);
-    if (pack->rate > 0 && pack->dirtiest >= 0)
-        to_head = time_to(wr_bed_load(sim->plant, sim->state, (size_t)pack->dirtiest),
-                          load_at_available_head(sim, group, pack->rate),
-                          growth_of(sim, WR_TRIGGER_DIFFERENTIAL, pack->rate));
-    wr_timers_set(&sim->timers, sim->plant->timers.heads + group, wr_now(sim) + to_head);
+    wr_timers_set(&sim->timers, sim->plant->timers.heads + group, wr_now(sim) + time_to_head(sim, group));
 }
 
 static void arm_lone_call(struct wr_simulation *sim, size_t filter)
