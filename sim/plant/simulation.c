@@ -193,7 +193,8 @@ static void beat_settle(void *context, double now)
     mixing_arm(sim);
 }
 
-/* True when nothing under way can change a plant whose filters all stand still while a wash waits and storage calls. */
+/* True when nothing under way can change a plant whose filters all stand still while a wash waits and storage calls all
+ * wells: one that is still to be called may fit where those that are do not. */
 static bool is_locked(const struct wr_simulation *sim)
 {
     const struct wr_state *state = sim->state;
@@ -201,13 +202,13 @@ static bool is_locked(const struct wr_simulation *sim)
     if (state->waiting == 0 || state->washing > 0 || state->flows.service > 0)
         return false;
     const struct wr_well_state *wells = wr_state_wells(sim->plant, state);
-    bool wanted = false;
     for (size_t w = 0; w < sim->plant->well_count; w++)
-        wanted = wanted || wells[w].called;
+        if (!wells[w].called)
+            return false;
     for (size_t timer = map->outages; timer < map->count; timer++)
         if (timer != map->storage && isfinite(wr_timers_time(&sim->timers, timer)))
             return false;
-    return wanted;
+    return true;
 }
 
 static void note_flows(struct wr_simulation *sim)
