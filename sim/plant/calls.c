@@ -109,7 +109,8 @@ static void begin_persistence(struct wr_simulation *sim, size_t filter)
     if (wr_bed_in_pack(f))
         pack->above++;
     pack->stale = true;
-    wr_timers_set(&sim->timers, sim->plant->timers.filter_calls + filter, wr_now(sim) + persistence);
+    f->lasts_at = wr_now(sim) + persistence;
+    wr_timers_set(&sim->timers, sim->plant->timers.filter_calls + filter, f->lasts_at);
 }
 
 static void end_persistence(struct wr_simulation *sim, size_t filter)
@@ -154,7 +155,7 @@ void wr_calls_act(struct wr_simulation *sim, size_t group)
 }
 
 /* The trigger that a filter apart meets first, and in how long; at available head its rate no longer decides when it
- * meets the differential, its load does. */
+ * meets the differential, its load does. While its differential lasts the others still count. */
 static enum wr_trigger next_trigger_apart(const struct wr_simulation *sim, size_t filter, double *time)
 {
     const struct wr_filter *f = filter_at(sim, filter);
@@ -163,6 +164,8 @@ static enum wr_trigger next_trigger_apart(const struct wr_simulation *sim, size_
     enum wr_trigger best = WR_TRIGGER_DIFFERENTIAL;
     *time = WR_NEVER;
     for (int trigger = 0; trigger < WR_TRIGGERS && rate > 0; trigger++) {
+        if (trigger == WR_TRIGGER_DIFFERENTIAL && f->above)
+            continue;
         const double threshold = trigger == WR_TRIGGER_DIFFERENTIAL
                                      ? g->called_load
                                      : threshold_of(sim, sim->plant->group_of[filter], trigger, rate);
@@ -179,8 +182,9 @@ static enum wr_trigger next_trigger_apart(const struct wr_simulation *sim, size_
 
 void wr_calls_filter_act(struct wr_simulation *sim, size_t filter)
 {
+    const struct wr_filter *f = filter_at(sim, filter);
     double time;
-    if (filter_at(sim, filter)->above)
+    if (f->above && wr_now(sim) >= f->lasts_at)
         wr_wash_call(sim, filter, WR_TRIGGER_DIFFERENTIAL);
     else
         meet(sim, filter, next_trigger_apart(sim, filter, &time));
@@ -225,8 +229,7 @@ static void come_back(struct wr_simulation *sim, size_t filter)
     f->flow = 0;
     wr_bed_join(sim->plant, sim->state, filter);
     wr_timers_set(&sim->timers, sim->plant->timers.stretches + filter, WR_NEVER);
-    if (!f->above)
-        wr_timers_set(&sim->timers, sim->plant->timers.filter_calls + filter, WR_NEVER);
+    wr_timers_set(&sim->timers, sim->plant->timers.filter_calls + filter, f->above ? f->lasts_at : WR_NEVER);
 }
 
 static double load_at_available_head(const struct wr_simulation *sim, size_t group, double rate)
@@ -294,10 +297,11 @@ static void arm_lone_call(struct wr_simulation *sim, size_t filter)
 {
     const struct wr_filter *f = filter_at(sim, filter);
     double time;
-    if (f->called || f->above)
+    if (f->called)
         return;
     next_trigger_apart(sim, filter, &time);
-    wr_timers_set(&sim->timers, sim->plant->timers.filter_calls + filter, wr_now(sim) + time);
+    time += wr_now(sim);
+    wr_timers_set(&sim->timers, sim->plant->timers.filter_calls + filter, f->above ? fmin(time, f->lasts_at) : time);
 }
 
 static void arm_lone(struct wr_simulation *sim, size_t filter)
