@@ -21,7 +21,7 @@ static const struct wr_finding_row rows[WR_FINDINGS] = {
         ROW("storage_not_returning", WR_CLASS_OPERATION, true, WR_UNIT_SHARE,
             "storage did not come back to where it started", "highest level in the second half"),
     [WR_FINDING_PLANT_LOCKED] = ROW("plant_locked", WR_CLASS_OPERATION, true, WR_UNIT_TIME,
-                                    "the plant locked: no filter serves and no wash can start", "time locked"),
+                                    "the plant locked: no filter serves and no wash can start or end", "time locked"),
     [WR_FINDING_SPENT_WASH_SPILLED] = ROW("spent_wash_spilled", WR_CLASS_OPERATION, true, WR_UNIT_VOLUME,
                                           "spent wash water spilled", "water spilled"),
     [WR_FINDING_FINISHED_WATER_OVERFLOWED] = ROW("finished_water_overflowed", WR_CLASS_OPERATION, false, WR_UNIT_VOLUME,
