@@ -2,6 +2,7 @@
 #include "sim/plant/share.h"
 
 #include "sim/plant/bed.h"
+#include "sim/plant/mixing.h"
 
 #include <assert.h>
 #include <math.h>
@@ -180,33 +181,6 @@ static void share_outlets(const struct wr_plant *plant, struct wr_state *state, 
     }
 }
 
-/* What the water that leaves a tank carries: nothing once settled by the clock; else the tank's mix. */
-static void mix_tanks(const struct wr_plant *plant, struct wr_state *state)
-{
-    struct wr_tank *tanks = wr_state_tanks(plant, state);
-    for (size_t t = 0; t < plant->tank_count; t++) {
-        struct wr_tank *tank = &tanks[t];
-        for (int k = 0; k < WR_CONSTITUENTS; k++) {
-            if (plant->has_settling)
-                tank->out[k] = 0;
-            else if (tank->level > 0)
-                tank->out[k] = tank->mass[k] / tank->level;
-            else
-                tank->out[k] = tank->inflow > 0 ? tank->mass_in[k] / tank->inflow : 0;
-        }
-    }
-}
-
-static void mix_feed(const struct wr_plant *plant, const struct wr_state *state, struct wr_flows *flows)
-{
-    const struct wr_tank *tanks = wr_state_tanks(plant, state);
-    const double feed = flows->raw + flows->recycle;
-    for (int k = 0; k < WR_CONSTITUENTS; k++) {
-        const double back = flows->recycle > 0 ? tanks[flows->recycle_tank].out[k] * flows->recycle : 0;
-        flows->feed[k] = feed > 0 ? (plant->raw[k] * flows->raw + back) / feed : 0;
-    }
-}
-
 /* One taker of service flow: a pack, or a filter apart. */
 struct taker {
     double area, limit;
@@ -332,8 +306,8 @@ void wr_share(const struct wr_plant *plant, struct wr_state *state)
     share_rinse(plant, state, &flows);
     share_washes(plant, state, &flows);
     share_outlets(plant, state, &flows);
-    mix_tanks(plant, state);
-    mix_feed(plant, state, &flows);
+    wr_mix_tanks(plant, state);
+    wr_mix_feed(plant, state, &flows);
     flows.service = flows.raw - flows.rinse + flows.recycle;
     share_service(plant, state, &flows);
     share_effluent(plant, state, &flows);

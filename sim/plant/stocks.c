@@ -2,6 +2,7 @@
 #include "sim/plant/stocks.h"
 
 #include "sim/plant/bed.h"
+#include "sim/plant/mixing.h"
 #include "sim/plant/share.h"
 
 #include <math.h>
@@ -52,6 +53,7 @@ void wr_stocks_advance(struct wr_simulation *sim, double now)
     if (time <= 0)
         return;
     state->settled_at = now;
+    wr_mix_over(sim->plant, state, time);
     wr_beds_advance(sim->plant, state, time);
     const double effluent = flows->service - flows->refill;
     book(sim, WR_LINE_RAW, 0, flows->raw * time, sim->plant->raw);
