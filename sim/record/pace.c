@@ -144,15 +144,17 @@ bool wr_pace_instant(struct wr_record *r, const struct wr_simulation *sim)
 
 bool wr_pace_close(struct wr_record *r, const struct wr_simulation *sim)
 {
-    const uint32_t *line = wr_state_line(sim->plant, sim->state);
     const struct wr_filter *filters = wr_state_filters(sim->plant, sim->state);
     turn_ring(r, wr_now(sim));
-    for (uint32_t i = 0; i < sim->state->waiting; i++) {
-        count_wait(r, sim, line[i]);
-        if (!filters[line[i]].washed)
+    /* A call that is still open counts, also of a filter that has gone out of service with it. */
+    for (size_t i = 0; i < sim->plant->filter_count; i++) {
+        if (!filters[i].called)
             continue;
-        r->gathered += filters[line[i]].wait.gathered;
-        r->load_at_call += filters[line[i]].wait.load_at_call;
+        count_wait(r, sim, i);
+        if (!filters[i].washed)
+            continue;
+        r->gathered += filters[i].wait.gathered;
+        r->load_at_call += filters[i].wait.load_at_call;
     }
     r->balance.extra_load = r->load_at_call > 0 ? r->gathered / r->load_at_call : 0;
     if (wr_now(sim) < WR_WEEK * DAY)
