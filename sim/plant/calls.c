@@ -1,7 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "sim/plant/calls.h"
 
-#include "models/constant_head.h"
 #include "sim/plant/bed.h"
 #include "sim/plant/wash.h"
 
@@ -10,10 +9,8 @@
 /* Within this share a figure has reached its threshold: instants are known only to the last bits of a double. */
 static const double REACHED = 1e-12;
 
-/* Rise in a filter's resistance over which its rate at available head is held. The rate is that of the mid resistance,
- * which for a straight deposit law and no quadratic terms passes exactly the volume of true constant head over the
- * stretch. */
-static const double STRETCH = 0.01;
+/* How far below what its head lets through a filter must run to be back at its group's rate: two stretches. */
+static const double COMES_BACK = 0.02;
 
 static struct wr_filter *filter_at(const struct wr_simulation *sim, size_t filter)
 {
@@ -169,12 +166,7 @@ static void stretch_begin(struct wr_simulation *sim, size_t filter)
 {
     struct wr_filter *f = filter_at(sim, filter);
     const struct wr_group *g = &sim->plant->groups[sim->plant->group_of[filter]];
-    const double viscosity = sim->plant->viscosity;
-    const double load = fmax(0, f->bed.load[WR_SOLIDS]);
-    const double linear = g->clean_linear + wr_deposit_resistance(&g->deposit, load, viscosity);
-    f->stretch_load = wr_deposit_load(&g->deposit, linear * (1 + STRETCH) - g->clean_linear, viscosity);
-    f->limit_rate = wr_constant_head_rate(g->available_head, linear * (1 + STRETCH / 2),
-                                          g->clean_quadratic + g->fittings_quadratic);
+    f->limit_rate = wr_group_stretch(g, sim->plant->viscosity, f->bed.load[WR_SOLIDS], &f->stretch_load);
 }
 
 static void go_apart(struct wr_simulation *sim, size_t filter)
@@ -303,8 +295,7 @@ void wr_calls_arm(struct wr_simulation *sim)
         if (f->mode != WR_MODE_SERVICE)
             continue;
         const double rate = f->flow / sim->plant->groups[sim->plant->group_of[filter]].area;
-        /* A dead band of two stretches: below it the head is plainly under what is available. */
-        if (rate < f->limit_rate * (1 - 2 * STRETCH))
+        if (rate < f->limit_rate * (1 - COMES_BACK))
             come_back(sim, filter);
         else
             arm_lone(sim, filter);

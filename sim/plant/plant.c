@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "sim/plant/plant.h"
 
+#include "models/constant_head.h"
 #include "models/fittings.h"
 #include "models/headloss.h"
 #include "models/media.h"
@@ -299,6 +300,9 @@ static enum wr_status build_groups(struct wr_plant *plant)
         const enum wr_status status = build_bed(plant, &groups->items[g], &plant->groups[g]);
         if (status != WR_OK)
             return status;
+        plant->groups[g].full_rate_load =
+            wr_group_load_at_head(&plant->groups[g], plant->viscosity, plant->groups[g].available_head,
+                                  plant->groups[g].approved_rate, false);
         build_wash(&plant->definition->wash, &plant->groups[g]);
         plant->largest_room = fmax(plant->largest_room, plant->groups[g].room);
         plant->filter_count += groups->items[g].filters;
@@ -514,6 +518,17 @@ double wr_group_load_at_head(const struct wr_group *group, double viscosity, dou
     if (resistance <= 0)
         return 0;
     return group->deposit.slope > 0 ? wr_deposit_load(&group->deposit, resistance, viscosity) : WR_NEVER;
+}
+
+/* Rise in a filter's resistance over which its rate at available head is held. */
+static const double STRETCH = 0.01;
+
+double wr_group_stretch(const struct wr_group *group, double viscosity, double load, double *end)
+{
+    const double linear = group->clean_linear + wr_deposit_resistance(&group->deposit, fmax(0, load), viscosity);
+    *end = wr_deposit_load(&group->deposit, linear * (1 + STRETCH) - group->clean_linear, viscosity);
+    return wr_constant_head_rate(group->available_head, linear * (1 + STRETCH / 2),
+                                 group->clean_quadratic + group->fittings_quadratic);
 }
 
 /* Load at which a differential, taken as the plant takes it, stands at a level. */

@@ -59,6 +59,7 @@ struct wr_group {
     double clean_quadratic;    /* m per (m/s)2, clean bed */
     double fittings_quadratic; /* m per (m/s)2, pipes and valves */
     struct wr_deposit deposit;
+    double full_rate_load; /* kg/m2 up to which its available head gives a filter its approved rate */
     struct wr_step steps[WR_STEPS];
     size_t step_count;
     double wash_volume;     /* m3 of wash water a wash takes */
@@ -163,6 +164,11 @@ bool wr_plant_unit(const struct wr_plant *plant, const char *name, struct wr_uni
 
 /* First and number of filters that stand in one vessel with a filter. */
 void wr_plant_vessel(const struct wr_plant *plant, size_t filter, size_t *first, size_t *count);
+
+/* Rate at available head, m/s, that a filter of the given load (kg/m2) holds until *end, the load at which it is worked
+ * out again: its resistance has then risen by a hundredth. The rate is that of the mid resistance, which for a straight
+ * deposit law and no quadratic terms passes exactly the volume of true constant head over the stretch. */
+double wr_group_stretch(const struct wr_group *group, double viscosity, double load, double *end);
 
 /* Load, kg/m2, at which the plant's differential trigger is met at the given rate; INFINITY without such a trigger. */
 double wr_plant_trigger_load(const struct wr_plant *plant, const struct wr_group *group, double rate);

@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "sim/plant/share.h"
 
+#include "sim/plant/bed.h"
+
 #include <assert.h>
 #include <math.h>
 
@@ -10,15 +12,37 @@ static bool fits(double flow, double limit)
     return flow <= limit * (1 + WR_SLACK);
 }
 
+/* What the members of a pack can take. A loaded bed at a low rate stands below its available head and yet could not
+ * take its approved rate: counted as if it could, a well would be started that has to be dropped at once. */
+static double pack_capacity(const struct wr_plant *plant, struct wr_state *state, size_t group)
+{
+    const struct wr_group *g = &plant->groups[group];
+    const struct wr_pack *pack = &wr_state_packs(plant, state)[group];
+    wr_pack_look(plant, state, group);
+    if (pack->dirtiest < 0 || wr_bed_load(plant, state, (size_t)pack->dirtiest) < g->full_rate_load)
+        return pack->members * g->area * g->approved_rate;
+    double capacity = 0, end;
+    for (size_t i = g->first; i < g->first + g->count; i++) {
+        if (!wr_bed_in_pack(&wr_state_filters(plant, state)[i]))
+            continue;
+        const double load = wr_bed_load(plant, state, i);
+        const double at_head =
+            load < g->full_rate_load ? g->approved_rate : wr_group_stretch(g, plant->viscosity, load, &end);
+        capacity += g->area * fmin(g->approved_rate, at_head);
+    }
+    return capacity;
+}
+
 /* What the filters in service can take, and what rinses and washes ask for. */
-static void add_up_filters(const struct wr_plant *plant, const struct wr_state *state, struct wr_flows *flows)
+static void add_up_filters(const struct wr_plant *plant, struct wr_state *state, struct wr_flows *flows)
 {
     const struct wr_pack *packs = wr_state_packs(plant, state);
     const struct wr_filter *filters = wr_state_filters(plant, state);
     const uint32_t *lone = wr_state_lone(plant, state);
-    for (size_t g = 0; g < plant->group_count; g++)
+    for (size_t g = 0; g < plant->group_count; g++) {
+        flows->capacity += pack_capacity(plant, state, g);
         flows->approved += packs[g].members * plant->groups[g].area * plant->groups[g].approved_rate;
-    flows->capacity = flows->approved;
+    }
     for (uint32_t i = 0; i < state->lone; i++) {
         const struct wr_filter *f = &filters[lone[i]];
         const struct wr_group *g = &plant->groups[plant->group_of[lone[i]]];
@@ -33,7 +57,10 @@ static void add_up_filters(const struct wr_plant *plant, const struct wr_state *
         }
     }
     /* Where the plant lets the rate rise, wells are not held back by it; a filter at its available head still is. */
-    if (plant->definition->over_approved_rate == WR_OVER_RATE_RISES && flows->approved > 0)
+    size_t members = 0;
+    for (size_t g = 0; g < plant->group_count; g++)
+        members += packs[g].members;
+    if (plant->definition->over_approved_rate == WR_OVER_RATE_RISES && members > 0)
         flows->capacity = WR_NEVER;
 }
 

@@ -48,6 +48,11 @@ static void settle_begin(struct wr_simulation *sim, size_t tank)
     wr_tell(sim, WR_EVENT_TANK_SETTLES, tank);
 }
 
+static bool lacks_room(const struct wr_simulation *sim, const struct wr_tank *tank)
+{
+    return tank->free < sim->plant->largest_room * (1 - WR_SLACK);
+}
+
 void wr_spent_release(struct wr_simulation *sim, size_t tank)
 {
     if (tank == sim->plant->tank_count)
@@ -57,7 +62,7 @@ void wr_spent_release(struct wr_simulation *sim, size_t tank)
     if (--t->washes > 0)
         return;
     t->free = volume_of(sim, tank) - t->level;
-    if (sim->plant->has_settling && t->free < sim->plant->largest_room * (1 - WR_SLACK))
+    if (sim->plant->has_settling && lacks_room(sim, t))
         settle_begin(sim, tank);
 }
 
@@ -133,6 +138,17 @@ void wr_spent_act(struct wr_simulation *sim, size_t tank)
     }
 }
 
+/* When a tank between washes starts to settle: at once where the largest wash does not fit, as may be from the start.
+ */
+static double settle_time(const struct wr_simulation *sim, const struct wr_tank *tank)
+{
+    if (tank->washes > 0 || tank->level <= 0)
+        return WR_NEVER;
+    const double now = wr_now(sim);
+    return lacks_room(sim, tank) ? now
+                                 : fmax(now, tank->since + sim->plant->definition->spent_wash.settling.start_after);
+}
+
 /* When the tank's own next thing happens at the flows that hold. */
 static double next_time(const struct wr_simulation *sim, size_t tank)
 {
@@ -146,7 +162,7 @@ static double next_time(const struct wr_simulation *sim, size_t tank)
         return outflow(t) > 0 ? now + fmax(0, t->level - t->sludge) / outflow(t) : WR_NEVER;
     default:
         if (sim->plant->has_settling)
-            return t->washes == 0 && t->level > 0 ? fmax(now, t->since + settling->start_after) : WR_NEVER;
+            return settle_time(sim, t);
         return !t->empty && outflow(t) > t->inflow ? now + t->level / (outflow(t) - t->inflow) : WR_NEVER;
     }
 }

@@ -156,8 +156,26 @@ static void wash_begin(struct wr_simulation *sim, size_t filter)
     step_begin(sim, filter);
 }
 
+/* A tank that refills only below a level would never call for water it lacks above it. One that is full lacks water
+ * only because a wash under way has booked it: it follows the draw, pinned, until the first in line has what it wants.
+ */
+static void refill_for_first(struct wr_simulation *sim)
+{
+    struct wr_wash_tank_state *tank = &sim->state->wash_tank;
+    tank->refilling = true;
+    tank->full = tank->level >= sim->plant->definition->wash_water.tank.volume;
+}
+
+static void end_refill_for_first(struct wr_simulation *sim)
+{
+    struct wr_wash_tank_state *tank = &sim->state->wash_tank;
+    if (tank->full && sim->plant->definition->wash_water.tank.refill_on_below < 1)
+        tank->full = tank->refilling = false;
+}
+
 void wr_wash_decide(struct wr_simulation *sim)
 {
+    end_refill_for_first(sim);
     if (sim->plant->definition->wash.who_first == WR_FIRST_DIRTIEST)
         line_sort(sim);
     while (sim->state->waiting > 0) {
@@ -167,9 +185,8 @@ void wr_wash_decide(struct wr_simulation *sim)
             wash_begin(sim, first);
             continue;
         }
-        /* A tank that refills only below a level would never call for water it lacks above it. */
         if ((held & wr_limit_bit(WR_LIMIT_WASH_WATER)) != 0)
-            sim->state->wash_tank.refilling = true;
+            refill_for_first(sim);
         return;
     }
 }
