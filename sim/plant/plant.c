@@ -301,8 +301,10 @@ static enum wr_status build_groups(struct wr_plant *plant)
         if (status != WR_OK)
             return status;
         plant->groups[g].full_rate_load =
-            wr_group_load_at_head(&plant->groups[g], plant->viscosity, plant->groups[g].available_head,
-                                  plant->groups[g].approved_rate, false);
+            groups->items[g].at_available_head == WR_HEAD_FLOW_FALLS
+                ? wr_group_load_at_head(&plant->groups[g], plant->viscosity, plant->groups[g].available_head,
+                                        plant->groups[g].approved_rate, false)
+                : WR_NEVER;
         build_wash(&plant->definition->wash, &plant->groups[g]);
         plant->largest_room = fmax(plant->largest_room, plant->groups[g].room);
         plant->filter_count += groups->items[g].filters;
@@ -368,6 +370,15 @@ void wr_plant_vessel(const struct wr_plant *plant, size_t filter, size_t *first,
     const struct wr_group *g = &plant->groups[group];
     *first = g->first + (filter - g->first) / cells * cells;
     *count = *first + cells <= g->first + g->count ? cells : g->first + g->count - *first;
+}
+
+bool wr_plant_outage_takes(const struct wr_plant *plant, size_t outage, size_t filter)
+{
+    size_t first, count;
+    if (plant->units[outage].kind != WR_UNIT_FILTER)
+        return false;
+    wr_plant_vessel(plant, plant->units[outage].number, &first, &count);
+    return filter >= first && filter < first + count;
 }
 
 /* The units that outages and rota name; the reader has checked the names. */
@@ -554,20 +565,10 @@ double wr_plant_urgent_load(const struct wr_plant *plant, const struct wr_group 
 
 /* Runs ---------------------------------------------------------------------------------------------------------- */
 
-/* True when an outage takes a filter out, be it by another cell of its vessel. */
-static bool outage_takes(const struct wr_plant *plant, size_t outage, size_t filter)
-{
-    size_t first, count;
-    if (plant->units[outage].kind != WR_UNIT_FILTER)
-        return false;
-    wr_plant_vessel(plant, plant->units[outage].number, &first, &count);
-    return filter >= first && filter < first + count;
-}
-
 static bool is_out_at_start(const struct wr_plant *plant, size_t filter)
 {
     for (size_t o = 0; o < plant->outage_count; o++)
-        if (outage_takes(plant, o, filter) && plant->definition->outages.items[o].from <= 0)
+        if (wr_plant_outage_takes(plant, o, filter) && plant->definition->outages.items[o].from <= 0)
             return true;
     return false;
 }

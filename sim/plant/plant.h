@@ -165,6 +165,9 @@ bool wr_plant_unit(const struct wr_plant *plant, const char *name, struct wr_uni
 /* First and number of filters that stand in one vessel with a filter. */
 void wr_plant_vessel(const struct wr_plant *plant, size_t filter, size_t *first, size_t *count);
 
+/* True when an outage takes a filter out, be it by another cell of its vessel. */
+bool wr_plant_outage_takes(const struct wr_plant *plant, size_t outage, size_t filter);
+
 /* Rate at available head, m/s, that a filter of the given load (kg/m2) holds until *end, the load at which it is worked
  * out again: its resistance has then risen by a hundredth. The rate is that of the mid resistance, which for a straight
  * deposit law and no quadratic terms passes exactly the volume of true constant head over the stretch. */

@@ -58,6 +58,8 @@ struct wr_filter {
     bool outage_waits;       /* goes out of service when its wash has ended */
     bool urgent;             /* past the urgent level: the window does not hold it */
     bool weak;               /* this wash has been cut short */
+    bool interrupted;        /* held by an interrupted wash until somebody attends */
+    bool alarmed;            /* at available head in a plant that only gives alarm */
     bool washed;             /* has had its first wash: waits before that are start-up */
     uint32_t step;           /* of the wash */
     uint32_t tank;           /* that takes its spent wash; the number of tanks stands for the sewer */
@@ -165,6 +167,7 @@ struct wr_state {
     uint32_t air_washes; /* of them with air scour */
     double booked;       /* m3 of wash water promised to washes and not yet drawn */
     bool wash_pump_out, blower_out, recycle_pump_out;
+    bool window_open, attended_open;     /* wash hours and attended hours */
     uint32_t lone;                       /* filters that keep figures of their own: in a wash, apart or out */
     uint32_t waiting;                    /* filters in the line of calls */
     double last_start;                   /* s, of the last wash */
@@ -211,9 +214,10 @@ static inline struct wr_tank *wr_state_tanks(const struct wr_plant *plant, const
 
 /* A well: what the level in storage asks of it, what it may do, and what it gives. */
 struct wr_well_state {
-    bool called; /* by storage */
-    bool wanted; /* called, or held running by its least run, and neither out nor resting */
-    bool runs;
+    bool called;  /* by storage */
+    bool wanted;  /* called, or held running by its least run, and neither out nor resting */
+    bool runs;    /* by the flows just shared */
+    bool running; /* as last noted */
     bool out;
     double flow;             /* m3/s */
     double started, stopped; /* s, the last time */
@@ -224,6 +228,7 @@ struct wr_well_state {
 struct wr_outlet_state {
     bool open;                     /* by its hours */
     bool spent;                    /* it has had its volume of the day */
+    double changes;                /* s, when its hours next begin or end */
     double today;                  /* m3 since midnight */
     double flow;                   /* m3/s now */
     double worst_day, peak, hours; /* m3, m3/s, s of flow */

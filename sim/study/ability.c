@@ -17,7 +17,7 @@ static bool takes_part(const struct wr_run *run, size_t filter)
     for (size_t o = 0; o < plant->outage_count; o++) {
         const struct wr_outage *outage = &plant->definition->outages.items[o];
         const bool to_the_end = !wr_is_given(outage->until) || outage->until >= plant->definition->horizon;
-        if (plant->unit_of[o] == filter && outage->from <= 0 && to_the_end)
+        if (wr_plant_outage_takes(plant, o, filter) && outage->from <= 0 && to_the_end)
             return false;
     }
     return true;
