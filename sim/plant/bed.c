@@ -208,8 +208,9 @@ void wr_beds_advance(const struct wr_plant *plant, struct wr_state *state, doubl
         caught->mass[k] += state->flows.feed[k] * (state->flows.service + state->flows.rinse) * time;
 }
 
-/* Share of a run that a filter has used when the run begins; place counts filters in service from 0. */
-static double start_share(const struct wr_plant *plant, size_t filter, size_t place, size_t in_service)
+/* Share of a run that a filter has used when the run begins; place counts filters in service from 0. Spread beds are
+ * spread over the filters in service, and a filter that is out then is clean. */
+static double start_share(const struct wr_plant *plant, size_t filter, bool serves, size_t place, size_t in_service)
 {
     const struct wr_definition *d = plant->definition;
     const size_t group = plant->group_of[filter];
@@ -219,7 +220,7 @@ static double start_share(const struct wr_plant *plant, size_t filter, size_t pl
     case WR_START_GIVEN:
         return d->filters.items[group].start_shares.items[filter - plant->groups[group].first];
     default:
-        return in_service > 0 ? (double)place / (double)in_service : 0;
+        return serves ? (double)place / (double)in_service : 0;
     }
 }
 
@@ -234,7 +235,7 @@ void wr_beds_start(const struct wr_plant *plant, struct wr_state *state)
         const struct wr_group *g = &plant->groups[plant->group_of[i]];
         const bool serves = filters[i].mode == WR_MODE_SERVICE;
         const double run = wr_plant_run_time(plant, g, rate, plant->raw[WR_SOLIDS]);
-        const double share = serves ? start_share(plant, i, place, in_service) : 0;
+        const double share = start_share(plant, i, serves, place, in_service);
         place += serves;
         if (isfinite(run))
             bed_gather(&filters[i].bed, plant->raw, rate, share * run);

@@ -96,31 +96,43 @@ static double well_flow(const struct wr_plant *plant, const struct wr_well *well
     return fits(well->least_flow, room) ? room : 0;
 }
 
-/* Wells run in their order while raw water alone fits; storage calls them, and so does a rinse, or a wash with raw
- * water, while they give less than it asks for. */
+/* Runs a well as far as raw water still fits with it. */
+static void try_well(const struct wr_plant *plant, struct wr_well_state *state, size_t number, double direct,
+                     struct wr_flows *flows)
+{
+    const struct wr_well *well = &plant->definition->wells.items[number];
+    const double limit = fmin(flows->capacity + direct, plant->approved_capacity);
+    state->flow = well_flow(plant, well, limit - flows->raw);
+    state->runs = state->flow > 0;
+    if (state->called && state->flow < well->flow)
+        flows->held |= wr_limit_bit(why_dropped(plant, flows, flows->raw + well->flow, direct));
+    flows->raw += state->flow;
+}
+
+/* Wells run in their order while raw water alone fits: those that storage calls, then further ones while a rinse, or a
+ * wash with raw water, asks for more than they give. */
 static void share_wells(const struct wr_plant *plant, const struct wr_state *state, struct wr_flows *flows)
 {
-    const struct wr_wash *wash = &plant->definition->wash;
     struct wr_well_state *wells = wr_state_wells(plant, state);
     const double raw_wash = plant->definition->wash_water.source == WR_WATER_FROM_WELLS ? flows->wash : 0;
     const double direct = flows->rinse + raw_wash;
-    const double asked = wash->when_plant_stopped == WR_STOPPED_RINSE_AT_NEXT_START ? raw_wash : direct;
-    const double limit = fmin(flows->capacity + direct, plant->approved_capacity);
-    bool all_run = true;
+    const bool rinse_waits = plant->definition->wash.when_plant_stopped == WR_STOPPED_RINSE_AT_NEXT_START;
+    const double asked = rinse_waits ? raw_wash : direct;
+    size_t running = 0;
     for (size_t w = 0; w < plant->well_count; w++) {
-        const struct wr_well *well = &plant->definition->wells.items[w];
-        const bool for_wash = !wells[w].out && asked > 0 && !fits(asked, flows->raw);
-        wells[w].flow = wells[w].wanted || for_wash ? well_flow(plant, well, limit - flows->raw) : 0;
-        wells[w].runs = wells[w].flow > 0;
-        if (wells[w].called && !wells[w].out && !wells[w].runs)
-            flows->held |= wr_limit_bit(wells[w].wanted ? why_dropped(plant, flows, flows->raw + well->flow, direct)
-                                                        : WR_LIMIT_WELL_RESTS);
-        if (wells[w].runs && wells[w].flow < well->flow)
-            flows->held |= wr_limit_bit(why_dropped(plant, flows, flows->raw + well->flow, direct));
-        flows->raw += wells[w].flow;
-        all_run = all_run && (wells[w].runs || wells[w].out);
+        wells[w].runs = false;
+        wells[w].flow = 0;
+        if (wells[w].wanted)
+            try_well(plant, &wells[w], w, direct, flows);
+        else if (wells[w].called && !wells[w].out)
+            flows->held |= wr_limit_bit(WR_LIMIT_WELL_RESTS);
     }
-    if (all_run)
+    for (size_t w = 0; w < plant->well_count && !fits(asked, flows->raw); w++)
+        if (!wells[w].wanted && !wells[w].called && !wells[w].out)
+            try_well(plant, &wells[w], w, direct, flows);
+    for (size_t w = 0; w < plant->well_count; w++)
+        running += wells[w].runs || wells[w].out;
+    if (running == plant->well_count)
         flows->held |= wr_limit_bit(WR_LIMIT_ALL_WELLS_RUNNING);
     mix_raw(plant, wells, flows);
 }
@@ -193,16 +205,25 @@ static void share_tank_inflows(const struct wr_plant *plant, struct wr_state *st
 
 /* Outlets -------------------------------------------------------------------------------------------------------- */
 
-/* The tank that gives water: the oldest settled, or without settling the fullest that has any or is being filled. */
+static bool can_give(const struct wr_plant *plant, const struct wr_tank *tank)
+{
+    if (tank->closed)
+        return false;
+    return plant->has_settling ? tank->mode == WR_TANK_DECANTING : !tank->empty || tank->inflow > 0;
+}
+
+/* The tank that gives water: the oldest settled, or without settling the fullest that has any or is being filled. One
+ * that gives goes on until it is dry: chosen anew at every instant, two tanks would take turns by instants that have
+ * nothing to do with them. */
 static uint32_t giving_tank(const struct wr_plant *plant, const struct wr_state *state)
 {
     const struct wr_tank *tanks = wr_state_tanks(plant, state);
     uint32_t best = (uint32_t)plant->tank_count;
     for (uint32_t t = 0; t < plant->tank_count; t++) {
-        if (tanks[t].closed)
+        if (!can_give(plant, &tanks[t]))
             continue;
-        if (plant->has_settling ? tanks[t].mode != WR_TANK_DECANTING : (tanks[t].empty && tanks[t].inflow <= 0))
-            continue;
+        if (!plant->has_settling && tanks[t].drawn > 0)
+            return t;
         if (best == plant->tank_count ||
             (plant->has_settling ? tanks[t].since < tanks[best].since : tanks[t].level > tanks[best].level))
             best = t;
@@ -282,6 +303,7 @@ static void share_outlets(const struct wr_plant *plant, struct wr_state *state, 
 {
     struct wr_tank *tanks = wr_state_tanks(plant, state);
     struct wr_outlet_state *outlets = wr_state_outlets(plant, state);
+    flows->recycle_tank = giving_tank(plant, state);
     for (size_t t = 0; t < plant->tank_count; t++) {
         tanks[t].drawn = 0;
         for (int kind = 0; kind < WR_OUTLET_KINDS; kind++)
@@ -289,7 +311,6 @@ static void share_outlets(const struct wr_plant *plant, struct wr_state *state, 
     }
     for (size_t o = 0; o < plant->outlet_count; o++)
         outlets[o].flow = 0;
-    flows->recycle_tank = giving_tank(plant, state);
     if (flows->recycle_tank == plant->tank_count)
         return;
     struct wr_tank *tank = &tanks[flows->recycle_tank];

@@ -7,6 +7,9 @@
 
 #include <math.h>
 
+/* Within this share a level has reached its threshold: instants are known only to the last bits of a double. */
+static const double REACHED = 1e-12;
+
 /* Books ------------------------------------------------------------------------------------------------------------ */
 
 static void book(struct wr_simulation *sim, enum wr_line kind, size_t tank, double volume, const double *concentration)
@@ -233,7 +236,9 @@ void wr_wash_tank_act(struct wr_simulation *sim)
         return; /* wakes the decision */
     if (tank->armed_free) {
         tank->free = fmax(tank->free, tank->armed);
-        return;
+        if (tank->level < t->volume * (1 - REACHED))
+            return;
+        tank->armed = t->volume; /* a wash that needs the whole tank finds it full at the same instant */
     }
     wr_ledger_rounding(sim->plant, sim->state)[WR_ACCOUNT_WASH_TANK] += fabs(tank->level - tank->armed);
     tank->level = tank->armed;

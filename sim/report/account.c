@@ -175,10 +175,9 @@ static double last_digits(const struct scale *scale, double amount)
 static void put_number(struct wr_grid *grid, const struct scale *scale, double digits)
 {
     if (scale->decimals == 1)
-        wr_grid_add(grid, "%.40s%s%.0f", wr_say(WR_QUANTITY_NONE, floor(digits / 10), WR_UNITS_SI).text, ".",
-                    fmod(digits, 10));
+        wr_grid_add(grid, "%s.%.0f", wr_say_whole(floor(digits / 10)).text, fmod(digits, 10));
     else
-        wr_grid_add(grid, "%s", wr_say(WR_QUANTITY_NONE, digits, WR_UNITS_SI).text);
+        wr_grid_add(grid, "%s", wr_say_whole(digits).text);
 }
 
 static void put_side(struct wr_grid *grid, const struct scale *scale, struct side *side, double total,
@@ -286,8 +285,9 @@ static void say_shares(struct wr_page *page, const struct wr_run *run)
         wr_page_add(&s, "; %s of it was recycled, at no instant more than %s of the raw flow",
                     wr_say_share(line_water(run, WR_LINE_RECYCLE) / all).text,
                     wr_say_share(run->record.highest_recycle_share).text);
-    wr_page_add(&s, "%sThe books close: water within %.1g and solids within %.1g of what passed through.",
-                raw > 0 ? ". " : "", run->books.water_error_share, run->books.solids_error_share);
+    wr_page_add(
+        &s, "%sThe books close: what came in and what went out agree within %.0e of the water and %.0e of the solids.",
+        raw > 0 ? ". " : "", run->books.water_error_share, run->books.solids_error_share);
     wr_page_flow_page(page, "  ", &s);
 }
 

@@ -67,7 +67,7 @@ static void say_finding(struct wr_page *s, const struct wr_run *run, const struc
     wr_page_add(s, "%s", wr_say_first(row->words).text);
     if (is_wait && f->limit != WR_LIMIT_NONE)
         wr_page_add(s, " because %s", wr_limit_row(f->limit)->words);
-    wr_page_add(s, ": ");
+    wr_page_add(s, f->kind == WR_FINDING_NOT_RETURNING ? ": it last stood there " : ": ");
     say_when(s, run, f);
     if (where != NULL)
         wr_page_add(s, ", %s %s", f->times > 1 ? "at first" : "at", where);
@@ -75,7 +75,7 @@ static void say_finding(struct wr_page *s, const struct wr_run *run, const struc
         wr_page_add(s, "; %s: %s", row->worst, say_worst(f, units).text);
     wr_page_add(s, ".");
     if (!is_wait && f->limit != WR_LIMIT_NONE)
-        wr_page_add(s, " What held it back: %s.", wr_limit_row(f->limit)->words);
+        wr_page_add(s, " Cause: %s.", wr_limit_row(f->limit)->words);
 }
 
 /* Findings of one kind of weight; false where there is none. */

@@ -24,7 +24,8 @@ struct cJSON *wr_report_document(const struct wr_subject *subject);
 
 /* A scenario that reads without complaint, and what follows from its figures. */
 struct cJSON *wr_report_check_document(const struct wr_subject *subject, const struct wr_plant *plant);
-void wr_report_check_page(struct wr_page *page, const struct wr_plant *plant, enum wr_units units);
+void wr_report_check_page(struct wr_page *page, const struct wr_subject *subject, const struct wr_plant *plant,
+                          enum wr_units units);
 
 /* A run and both answers. */
 struct cJSON *wr_report_run_document(const struct wr_subject *subject, const struct wr_run *run);
@@ -35,6 +36,9 @@ void wr_report_run_page(struct wr_page *page, const struct wr_subject *subject, 
 struct cJSON *wr_report_firm_document(const struct wr_subject *subject, const struct wr_firm *firm);
 void wr_report_firm_page(struct wr_page *page, const struct wr_subject *subject, const struct wr_firm *firm,
                          enum wr_units units);
+
+/* Both answers of a run in plain sentences, and the verdict. */
+void wr_report_run_answers(struct wr_page *page, const struct wr_run *run, enum wr_units units);
 
 /* Parts of the above -------------------------------------------------------------------------------------------- */
 

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "sim/report/json.h"
 #include "sim/report/report.h"
+#include "sim/study/ability.h"
 
 #include <cjson/cJSON.h>
 #include <math.h>
@@ -20,6 +21,26 @@ static void add_held_by(struct cJSON *balance, const struct wr_state *state)
         wr_json_number(held, "alone_s", wait->alone);
         wr_json_number(held, "first_s", wait->first);
         wr_json_number(held, "start_up_s", start_up->total);
+    }
+}
+
+static void add_ability(struct cJSON *balance, const struct wr_run *run)
+{
+    struct wr_ability rows[WR_ABILITY_ROWS];
+    const size_t count = wr_ability_table(run, rows);
+    struct cJSON *list = wr_json_list(balance, "ability");
+    for (size_t r = 0; r < count; r++) {
+        struct cJSON *ability = wr_json_block(list, NULL);
+        wr_json_word(ability, "resource", wr_limit_row(rows[r].resource)->key);
+        wr_json_number(ability, "wanted_per_day", rows[r].wanted);
+        wr_json_number(ability, "possible_per_day", rows[r].possible);
+        struct cJSON *terms = wr_json_list(ability, "terms");
+        for (size_t t = 0; t < rows[r].term_count; t++) {
+            struct cJSON *term = wr_json_block(terms, NULL);
+            wr_json_word(term, "words", rows[r].terms[t].words);
+            wr_json_number(term, "value", rows[r].terms[t].value);
+            wr_json_word(term, "unit", rows[r].terms[t].unit);
+        }
     }
 }
 
@@ -46,7 +67,7 @@ static void add_balance(struct cJSON *answers, const struct wr_run *run)
     wr_json_number(balance, "worst_week_extra_load", b->worst_week_extra_load);
     wr_json_count(balance, "most_waiting_together", b->most_waiting_together);
     wr_json_number(balance, "first_exceeded_s", b->first_exceeded);
-    wr_json_list(balance, "ability");
+    add_ability(balance, run);
     add_held_by(balance, run->simulation.state);
 }
 

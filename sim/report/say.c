@@ -5,25 +5,29 @@
 #include <stdio.h>
 #include <string.h>
 
-struct wr_phrase wr_say_duration(double seconds)
+/* "3 h 12 min", or "3 h" where nothing is left over. */
+static struct wr_phrase two_parts(double whole, const char *unit, double rest, const char *rest_unit)
 {
     struct wr_phrase phrase;
-    char *text = phrase.text;
-    const size_t size = sizeof phrase.text;
-    if (!isfinite(seconds))
-        snprintf(text, size, "for ever");
-    else if (seconds < 59.5)
-        snprintf(text, size, "%.0f s", seconds > 0 ? fmax(1, round(seconds)) : 0);
-    else if (seconds < 3570)
-        snprintf(text, size, "%.0f min", round(seconds / 60));
-    else if (seconds < 4 * 86400 - 30) {
-        const double minutes = round(seconds / 60);
-        snprintf(text, size, "%.0f h %.0f min", floor(minutes / 60), fmod(minutes, 60));
-    } else {
-        const double hours = round(seconds / 3600);
-        snprintf(text, size, "%.0f days %.0f h", floor(hours / 24), fmod(hours, 24));
-    }
+    if (rest > 0)
+        snprintf(phrase.text, sizeof phrase.text, "%.0f %s %.0f %s", whole, unit, rest, rest_unit);
+    else
+        snprintf(phrase.text, sizeof phrase.text, "%.0f %s", whole, unit);
     return phrase;
+}
+
+struct wr_phrase wr_say_duration(double seconds)
+{
+    const double minutes = round(seconds / 60), hours = round(seconds / 3600);
+    if (!isfinite(seconds))
+        return (struct wr_phrase){"for ever"};
+    if (seconds < 59.5)
+        return two_parts(seconds > 0 ? fmax(1, round(seconds)) : 0, "s", 0, "");
+    if (minutes < 60)
+        return two_parts(minutes, "min", 0, "");
+    if (minutes < 4 * 1440)
+        return two_parts(floor(minutes / 60), "h", fmod(minutes, 60), "min");
+    return two_parts(floor(hours / 24), "days", fmod(hours, 24), "h");
 }
 
 struct wr_phrase wr_say_moment(double start, double seconds)
@@ -37,11 +41,76 @@ struct wr_phrase wr_say_moment(double start, double seconds)
     return phrase;
 }
 
+struct wr_phrase wr_say_whole(double number)
+{
+    char digits[48];
+    struct wr_phrase phrase;
+    const int length = snprintf(digits, sizeof digits, "%.0f", number);
+    size_t to = 0;
+    for (int i = 0; i < length && to + 2 < sizeof phrase.text; i++) {
+        phrase.text[to++] = digits[i];
+        if ((length - 1 - i) % 3 == 0 && i + 1 < length && digits[i] != '-')
+            phrase.text[to++] = ',';
+    }
+    phrase.text[to] = '\0';
+    return phrase;
+}
+
 struct wr_phrase wr_say_count(size_t count, const char *one, const char *many)
 {
     struct wr_phrase phrase;
-    snprintf(phrase.text, sizeof phrase.text, "%.40s %s", wr_say(WR_QUANTITY_NONE, (double)count, WR_UNITS_SI).text,
-             count == 1 ? one : many);
+    snprintf(phrase.text, sizeof phrase.text, "%.40s %s", wr_say_whole((double)count).text, count == 1 ? one : many);
+    return phrase;
+}
+
+struct wr_phrase wr_say_key(const char *key)
+{
+    struct wr_phrase phrase;
+    snprintf(phrase.text, sizeof phrase.text, "%s", key);
+    for (char *p = phrase.text; *p != '\0'; p++)
+        if (*p == '_')
+            *p = ' ';
+    return phrase;
+}
+
+struct wr_phrase wr_say_bare(enum wr_quantity quantity, double value, enum wr_units units)
+{
+    const double shown = wr_quantity_shown(quantity, value, units);
+    struct wr_phrase phrase;
+    if (fabs(shown) >= 1000 || (quantity == WR_QUANTITY_NONE && fabs(shown - round(shown)) <= 0))
+        return wr_say_whole(shown);
+    snprintf(phrase.text, sizeof phrase.text,
+             fabs(shown) >= 99.95   ? "%.0f"
+             : fabs(shown) >= 9.995 ? "%.1f"
+                                    : "%.2f",
+             shown);
+    return phrase;
+}
+
+struct wr_phrase wr_say_digits(enum wr_quantity quantity, double value, enum wr_units units)
+{
+    const double shown = wr_quantity_shown(quantity, value, units);
+    const bool bare = quantity == WR_QUANTITY_NONE;
+    int decimals = 0;
+    for (double size = fabs(shown); size > 0 && size < 999.95 && decimals < 9; size *= 10)
+        decimals++;
+    struct wr_phrase number, phrase;
+    if (decimals == 0)
+        number = wr_say_whole(shown);
+    else
+        snprintf(number.text, sizeof number.text, "%.*f", decimals, shown);
+    snprintf(phrase.text, sizeof phrase.text, "%.48s%s%.48s", number.text, bare ? "" : " ",
+             bare ? "" : wr_quantity_unit(quantity, units));
+    return phrase;
+}
+
+struct wr_phrase wr_say_water(double volume, enum wr_units units)
+{
+    struct wr_phrase phrase;
+    const double millions = wr_quantity_shown(WR_QUANTITY_VOLUME, volume, units) / 1e6;
+    if (units == WR_UNITS_SI || millions < 1)
+        return wr_say(WR_QUANTITY_VOLUME, volume, units);
+    snprintf(phrase.text, sizeof phrase.text, "%.40s Mgal", wr_say_bare(WR_QUANTITY_NONE, millions, units).text);
     return phrase;
 }
 

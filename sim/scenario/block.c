@@ -88,6 +88,8 @@ static void complain_of_unknown(struct wr_reader *reader, const struct wr_block 
 {
     struct wr_text known = {0};
 
+    if (wr_has_enough(reader))
+        return;
     wr_suggest_key(reader, block, child->string, &known);
     char *words = wr_text_take(&known);
     if (wr_reader_enter(reader, child, ordinal, NULL)) {
@@ -101,6 +103,8 @@ static void complain_of_missing(struct wr_reader *reader, const struct wr_parame
 {
     struct wr_text text = {0};
 
+    if (wr_has_enough(reader))
+        return;
     wr_parameter_allowed(row, &text);
     char *allowed = wr_text_take(&text);
     wr_complain(reader, row->key, WR_AT_VALUE, "found nothing, but it must be given; allowed: %s", allowed);

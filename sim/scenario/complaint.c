@@ -59,19 +59,20 @@ static bool comes_before(const struct wr_complaint *a, const struct wr_complaint
     return a->line != b->line ? a->line < b->line : a->column < b->column;
 }
 
+bool wr_has_enough(struct wr_reader *reader)
+{
+    if (reader->reading->complaint_count < COMPLAINTS_MOST)
+        return false;
+    reader->reading->complaints_left_out++;
+    return true;
+}
+
 /* Keeps a complaint after those that come before it or are its equals. Owns its texts. */
 static void keep(struct wr_reader *reader, struct wr_complaint complaint)
 {
     struct wr_reading *reading = reader->reading;
     size_t place = reading->complaint_count;
 
-    if (place == COMPLAINTS_MOST) {
-        reading->complaints_left_out++;
-        free(complaint.setting);
-        free(complaint.pointer);
-        free(complaint.message);
-        return;
-    }
     reading->complaints = wr_items_resized(reading->complaints, place + 1, sizeof *reading->complaints);
     for (; place > 0 && comes_before(&complaint, &reading->complaints[place - 1]); place--)
         reading->complaints[place] = reading->complaints[place - 1];
@@ -124,7 +125,7 @@ static void keep_at(struct wr_reader *reader, const struct wr_path *path, enum w
 
     if (setting != NULL)
         complaint.setting = one_line(wr_text_copy(setting));
-    else if (reader->text != NULL && reader->reading->complaint_count < COMPLAINTS_MOST)
+    else if (reader->text != NULL)
         find_place(reader, path, place, &complaint);
     keep(reader, complaint);
 }
@@ -133,6 +134,8 @@ void wr_complain(struct wr_reader *reader, const char *child, enum wr_place plac
 {
     va_list arguments;
 
+    if (wr_has_enough(reader))
+        return;
     va_start(arguments, format);
     char *message = message_of(format, arguments);
     va_end(arguments);
@@ -179,6 +182,8 @@ void wr_complain_at(struct wr_reader *reader, const char *pointer, const char *f
     struct wr_path path;
     va_list arguments;
 
+    if (wr_has_enough(reader))
+        return;
     va_start(arguments, format);
     char *message = message_of(format, arguments);
     va_end(arguments);
@@ -190,6 +195,8 @@ void wr_complain_of_setting(struct wr_reader *reader, const char *setting, const
 {
     va_list arguments;
 
+    if (wr_has_enough(reader))
+        return;
     va_start(arguments, format);
     char *message = message_of(format, arguments);
     va_end(arguments);

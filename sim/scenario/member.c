@@ -14,6 +14,8 @@ static void complain_of_value(struct wr_reader *reader, const struct wr_paramete
     struct wr_text allowed_text = {0};
     struct wr_text found_text = {0};
 
+    if (wr_has_enough(reader))
+        return;
     wr_parameter_allowed(row, &allowed_text);
     if (found == NULL)
         wr_tree_describe(value, &found_text);
@@ -62,11 +64,6 @@ static double read_number(struct wr_reader *reader, const struct wr_parameter *r
         return value->valuedouble;
     complain_of_value(reader, row, value, NULL);
     return WR_ABSENT;
-}
-
-static double read_item(struct wr_reader *reader, const struct wr_parameter *row, const cJSON *value)
-{
-    return row->quantity == WR_QUANTITY_NONE ? read_number(reader, row, value) : read_quantity(reader, row, value);
 }
 
 static void read_count(struct wr_reader *reader, const struct wr_parameter *row, const cJSON *value, size_t *member)
@@ -125,16 +122,19 @@ static void read_format(struct wr_reader *reader, const struct wr_parameter *row
         complain_of_value(reader, row, value, NULL);
 }
 
+/* The items of a list of numbers, each as a row of its own kind would be read. */
 static void read_items(struct wr_reader *reader, const struct wr_parameter *row, const cJSON *list, double *items)
 {
+    struct wr_parameter item_row = *row;
     const cJSON *item;
     size_t i = 0;
 
+    item_row.kind = row->quantity == WR_QUANTITY_NONE ? WR_IS_NUMBER : WR_IS_QUANTITY;
     cJSON_ArrayForEach(item, list)
     {
         items[i] = WR_ABSENT;
         if (wr_reader_enter(reader, item, i, NULL)) {
-            items[i] = read_item(reader, row, item);
+            wr_member_read(reader, &item_row, item, &items[i]);
             wr_reader_leave(reader);
         }
         i++;
@@ -210,9 +210,11 @@ void wr_member_read(struct wr_reader *reader, const struct wr_parameter *row, co
         read_format(reader, row, value);
         break;
     case WR_IS_QUANTITY:
+        *(double *)member = read_quantity(reader, row, value);
+        break;
     case WR_IS_NUMBER:
     case WR_IS_WHOLE:
-        *(double *)member = read_item(reader, row, value);
+        *(double *)member = read_number(reader, row, value);
         break;
     case WR_IS_COUNT:
         read_count(reader, row, value, member);

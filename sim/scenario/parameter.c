@@ -128,15 +128,15 @@ static void add_choices(const struct wr_parameter *parameter, struct wr_text *te
     }
 }
 
-/* The limits, each with its unit: ", at least 0 %, at most 100 %". */
-static void add_limits(const struct wr_parameter *parameter, const char *unit, struct wr_text *text)
+/* The limits, as they are written: ", at least 0 %, at most 100 %". */
+static void add_limits(const struct wr_parameter *parameter, struct wr_text *text)
 {
     const char *const limits[] = {parameter->least, parameter->above, parameter->most, parameter->below};
     static const char *const words[] = {"at least", "more than", "at most", "less than"};
 
     for (size_t i = 0; i < sizeof limits / sizeof limits[0]; i++) {
         if (limits[i] != NULL)
-            wr_text_add(text, ", %s %s%s", words[i], limits[i], unit);
+            wr_text_add(text, ", %s %s", words[i], limits[i]);
     }
 }
 
@@ -169,8 +169,7 @@ void wr_parameter_allowed(const struct wr_parameter *parameter, struct wr_text *
         add_choices(parameter, text);
         return;
     case WR_IS_TEXT:
-        wr_text_add(text, "text");
-        add_limits(parameter, " bytes", text);
+        wr_text_add(text, "text of %s to %s bytes", parameter->least == NULL ? "0" : parameter->least, parameter->most);
         return;
     case WR_IS_FLAG:
         wr_text_add(text, "true or false");
@@ -194,5 +193,5 @@ void wr_parameter_allowed(const struct wr_parameter *parameter, struct wr_text *
         wr_text_add(text, "a list of blocks [ { ... } ]");
         break;
     }
-    add_limits(parameter, "", text);
+    add_limits(parameter, text);
 }

@@ -21,7 +21,7 @@ enum wr_parameter_kind {
     WR_IS_WHOLE,       /* whole number; double */
     WR_IS_COUNT,       /* whole number; size_t */
     WR_IS_CHOICE,      /* one of some words; int, the word's place among `choices` */
-    WR_IS_TEXT,        /* text of `least` to `most` bytes; char *, owned */
+    WR_IS_TEXT,        /* text of `least` (or 0) to `most` bytes; char *, owned */
     WR_IS_FLAG,        /* true or false; bool */
     WR_IS_DATE,        /* date; double, seconds since 1970-01-01 */
     WR_IS_DATE_IN_RUN, /* date; double, seconds since the scenario's start */

@@ -44,6 +44,10 @@ struct wr_reader {
     double start; /* of the run, from which dates in it count */
 };
 
+/* True when there are as many complaints as anybody reads; then the next is counted here and need not be put in words.
+ */
+bool wr_has_enough(struct wr_reader *reader);
+
 /* What a complaint points at. */
 enum wr_place { WR_AT_VALUE, WR_AT_KEY };
 

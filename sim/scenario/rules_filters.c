@@ -105,7 +105,8 @@ static void check_deposit(struct wr_reader *reader, const struct wr_filter_group
         wr_complain_at(
             reader, wr_rule_pointer(pointer, "filters", number, ""),
             "found neither media nor an observed run; allowed: one of them, from which the clean headloss follows");
-    if (!has_run && group->deposit.exponent > 1.0 &&
+    bool has_slope = wr_rule_is_written(reader, wr_rule_pointer(pointer, "filters", number, "/deposit/slope"));
+    if (has_slope && group->deposit.exponent > 1.0 &&
         !wr_rule_is_written(reader, wr_rule_pointer(pointer, "filters", number, "/deposit/reference_load")))
         wr_complain_at(
             reader, deposit,
@@ -115,7 +116,8 @@ static void check_deposit(struct wr_reader *reader, const struct wr_filter_group
 static void check_start(struct wr_reader *reader, const struct wr_filter_group *group, size_t number)
 {
     char pointer[WR_RULE_POINTER];
-    int how = reader->reading->definition.start_beds.how;
+    const cJSON *beds = wr_tree_find(reader->reading->tree, "/start_beds");
+    int how = beds != NULL && !cJSON_IsObject(beds) ? -1 : reader->reading->definition.start_beds.how;
     bool must_have = how == WR_START_GIVEN;
     bool has = wr_rule_is_written(reader, wr_rule_pointer(pointer, "filters", number, "/start_shares"));
 

@@ -182,7 +182,9 @@ static void check_outlet(struct wr_reader *reader, const struct wr_outlet *outle
     if (has_kind && outlet->kind == WR_OUTLET_SEWER && !has_rate &&
         reader->reading->definition.spent_wash.tanks.count > 0)
         wr_complain_at(reader, pointer, "found nothing; allowed: the flow to the sewer, such as \"30 gal/min\"");
-    if (is_recycle && !wr_rule_is_written(reader, "/recycle/pump"))
+    const cJSON *recycle = wr_tree_find(reader->reading->tree, "/recycle");
+    bool may_have_pump = recycle != NULL && !cJSON_IsObject(recycle);
+    if (is_recycle && !may_have_pump && !wr_rule_is_written(reader, "/recycle/pump"))
         wr_complain_at(reader, "/recycle/pump",
                        "found nothing, but an outlet is \"recycle\"; allowed: a flow such as \"13.5 gal/min\"");
 }
@@ -190,11 +192,12 @@ static void check_outlet(struct wr_reader *reader, const struct wr_outlet *outle
 static void check_outlets(struct wr_reader *reader)
 {
     const struct wr_spent_wash *spent = &reader->reading->definition.spent_wash;
-    bool has_outlets = wr_rule_is_written(reader, "/spent_wash/outlets/0");
+    const cJSON *outlets = wr_tree_find(reader->reading->tree, "/spent_wash/outlets");
+    bool has_none = outlets == NULL || (cJSON_IsArray(outlets) && outlets->child == NULL);
 
     for (size_t i = 0; i < spent->outlets.count; i++)
         check_outlet(reader, &spent->outlets.items[i], i);
-    if (spent->tanks.count > 0 && !has_outlets)
+    if (spent->tanks.count > 0 && has_none)
         wr_complain_at(reader, "/spent_wash/outlets", "found no way out of the tanks; allowed: at least one outlet");
 }
 

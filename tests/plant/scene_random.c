@@ -179,7 +179,7 @@ static void draw_triggers(struct draft *draft)
     struct wr_triggers *triggers = &draft->scene->definition.wash.triggers;
     const size_t which = pick(draft, 1, 7);
     if (which & 1) {
-        triggers->differential = draft->clean_head + between(draft, 0.1, 4.0);
+        triggers->differential = fmin(draft->least_head, draft->clean_head + between(draft, 0.1, 4.0));
         triggers->differential_as = one_in(draft, 2) ? WR_AS_CORRECTED : WR_AS_MEASURED;
         triggers->across = one_in(draft, 3) ? WR_ACROSS_BED : WR_ACROSS_FILTER;
         triggers->persistence = one_in(draft, 2) ? 0.0 : round_between(draft, 30.0, 1800.0, 30.0);

@@ -52,7 +52,7 @@ static double flow_of_wells(const struct twin *twin, double capacity, double ask
     for (int for_rinse = 0; for_rinse <= 1; for_rinse++) {
         for (size_t i = 0; i < wells->count; i++) {
             const double flow = raw + wells->items[i].flow;
-            const bool wanted = for_rinse ? raw < asked : twin->wells_called[i];
+            const bool wanted = for_rinse ? !fits(asked, raw) : twin->wells_called[i];
             if (!runs[i] && wanted && fits(flow, capacity + asked) && fits(flow, twin->plant->approved_capacity)) {
                 runs[i] = true;
                 raw = flow;
@@ -97,15 +97,24 @@ static double available_from(const struct twin *twin, const struct twin_tank *ta
                                         : tank->inflow + tank->level / twin->dt;
 }
 
-/* The tank that gives: the oldest settled, or without settling the fullest. The number of tanks for none. */
+static bool has_water(const struct twin_tank *tank)
+{
+    return tank->level > 1e-12 * tank->volume || tank->inflow > 0.0;
+}
+
+/* The tank that gives: the oldest settled, or without settling the fullest, which then gives until it is dry. The
+ * number of tanks for none. */
 static size_t find_source(const struct twin *twin)
 {
     const bool settles = twin->definition->spent_wash.settling.law == WR_SETTLING_CLOCK;
     const size_t tanks = twin->plant->tank_count;
     size_t best = tanks;
+    if (!settles && twin->recycle + twin->sewer > 0.0 && has_water(&twin->tanks[twin->source])) {
+        return twin->source;
+    }
     for (size_t i = 0; i < tanks; i++) {
         const struct twin_tank *tank = &twin->tanks[i];
-        if (settles ? tank->mode != TWIN_DECANTING : !(tank->level > 0.0 || tank->inflow > 0.0)) {
+        if (settles ? tank->mode != TWIN_DECANTING : !has_water(tank)) {
             continue;
         }
         if (best == tanks ||
@@ -134,8 +143,8 @@ static double find_recycle(const struct twin *twin, double capacity, double avai
 static void find_outlets(struct twin *twin, double capacity)
 {
     const struct wr_outlets *outlets = &twin->definition->spent_wash.outlets;
-    twin->recycle = twin->sewer = 0.0;
     twin->source = find_source(twin);
+    twin->recycle = twin->sewer = 0.0;
     if (twin->source == twin->plant->tank_count) {
         return;
     }

@@ -154,6 +154,7 @@ static void check_row(const struct wr_block *block, const struct wr_parameter *r
     check_true((row->kind == WR_IS_NUMBERS) == (row->length > 0), row->key);
     check_true(!(row->required && (row->default_text != NULL || row->when_absent != NULL)), row->key);
     check_true(row->kind != WR_IS_QUANTITY || row->quantity != WR_QUANTITY_NONE, row->key);
+    check_true(row->kind != WR_IS_TEXT || row->most != NULL, row->key);
     check_true(row->above == NULL || row->least == NULL, row->key);
     check_true(row->below == NULL || row->most == NULL, row->key);
     for (size_t i = 0; i < 4 && row->quantity != WR_QUANTITY_NONE; i++)
@@ -208,7 +209,7 @@ static void test_says_what_is_allowed(void **state)
 {
     static const char *const expected[][2] = {
         {"/format", "1"},
-        {"/title", "text, at most 200 bytes"},
+        {"/title", "text of 0 to 200 bytes"},
         {"/start", "a date such as \"2026-01-05\" or \"2026-01-05 06:00\""},
         {"/seed", "a whole number, at least 0, at most 9007199254740992"},
         {"/units", "\"us\" or \"si\""},

@@ -1,0 +1,203 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "sim/handles.h"
+#include "sim/report/json.h"
+
+#include <cjson/cJSON.h>
+#include <stdio.h>
+#include <stdlib.h>
+
+/* Making answers -------------------------------------------------------------------------------------------------- */
+
+static void set_message(struct wr_answer *answer, enum wr_outcome outcome, const char *message)
+{
+    answer->outcome = outcome;
+    snprintf(answer->message, sizeof answer->message, "%s", message);
+}
+
+/* An answer about a scenario that cannot be read: its complaints. */
+static void answer_with_complaints(struct wr_answer *answer)
+{
+    const struct wr_reading *reading = &answer->scenario->reading;
+    const struct wr_subject subject = wr_scenario_subject(answer->scenario);
+    set_message(answer, WR_OUTCOME_BAD_SCENARIO, "there are complaints about the scenario");
+    answer->document = wr_report_document(&subject);
+    wr_json_flag(answer->document, "good", false);
+    struct cJSON *list = wr_json_list(answer->document, "complaints");
+    for (size_t c = 0; c < reading->complaint_count; c++) {
+        const struct wr_complaint *complaint = &reading->complaints[c];
+        struct cJSON *block = wr_json_block(list, NULL);
+        wr_json_word(block, "file", complaint->setting == NULL ? reading->file : NULL);
+        wr_json_word(block, "setting", complaint->setting);
+        wr_json_count(block, "line", complaint->line);
+        wr_json_count(block, "column", complaint->column);
+        wr_json_word(block, "pointer", complaint->pointer);
+        wr_json_word(block, "message", complaint->message);
+    }
+    wr_json_count(answer->document, "complaints_left_out", reading->complaints_left_out);
+}
+
+/* An answer to be filled, or with its complaints already in. */
+static struct wr_answer *begin_answer(const struct wr_scenario *scenario, enum wr_question question)
+{
+    struct wr_answer *answer = calloc(1, sizeof *answer);
+    if (answer == NULL)
+        return NULL;
+    answer->question = question;
+    answer->scenario = scenario;
+    answer->worked = scenario->reading.good;
+    if (!answer->worked)
+        answer_with_complaints(answer);
+    return answer;
+}
+
+/* Outcome of a run or search by how it ended. */
+static void take_end(struct wr_answer *answer, enum wr_run_end end, const char *message, bool passes)
+{
+    if (end == WR_RUN_WHOLE)
+        answer->outcome = passes ? WR_OUTCOME_PASSES : WR_OUTCOME_FAILS;
+    else
+        set_message(answer, end == WR_RUN_BAD_PLANT ? WR_OUTCOME_BAD_SCENARIO : WR_OUTCOME_FAULT, message);
+}
+
+struct wr_answer *wr_scenario_check(const struct wr_scenario *scenario)
+{
+    struct wr_answer *answer = begin_answer(scenario, WR_QUESTION_CHECK);
+    if (answer == NULL || !answer->worked)
+        return answer;
+    const struct wr_subject subject = wr_scenario_subject(scenario);
+    const enum wr_status status = wr_plant_init(&answer->plant, subject.definition);
+    if (status == WR_OK) {
+        answer->document = wr_report_check_document(&subject, &answer->plant);
+        return answer;
+    }
+    answer->worked = false;
+    set_message(answer, status == WR_NO_MEMORY ? WR_OUTCOME_FAULT : WR_OUTCOME_BAD_SCENARIO, wr_status_text(status));
+    answer->document = wr_report_document(&subject);
+    wr_json_flag(answer->document, "good", false);
+    wr_json_word(answer->document, "fault", answer->message);
+    return answer;
+}
+
+struct wr_answer *wr_scenario_run(const struct wr_scenario *scenario)
+{
+    struct wr_answer *answer = begin_answer(scenario, WR_QUESTION_RUN);
+    if (answer == NULL || !answer->worked)
+        return answer;
+    const struct wr_subject subject = wr_scenario_subject(scenario);
+    wr_run_make(&answer->run, subject.definition, &(struct wr_run_options){.keeps_lists = true});
+    take_end(answer, answer->run.end, answer->run.message, answer->run.passes);
+    answer->document = wr_report_run_document(&subject, &answer->run);
+    return answer;
+}
+
+struct wr_answer *wr_scenario_firm(const struct wr_scenario *scenario)
+{
+    struct wr_answer *answer = begin_answer(scenario, WR_QUESTION_FIRM);
+    if (answer == NULL || !answer->worked)
+        return answer;
+    const struct wr_subject subject = wr_scenario_subject(scenario);
+    wr_firm_make(&answer->firm, subject.definition);
+    take_end(answer, answer->firm.end, answer->firm.message, answer->firm.passes);
+    answer->document = wr_report_firm_document(&subject, &answer->firm);
+    return answer;
+}
+
+void wr_answer_close(struct wr_answer *answer)
+{
+    if (answer == NULL)
+        return;
+    if (answer->worked && answer->question == WR_QUESTION_CHECK)
+        wr_plant_fini(&answer->plant);
+    if (answer->worked && answer->question == WR_QUESTION_RUN)
+        wr_run_fini(&answer->run);
+    if (answer->worked && answer->question == WR_QUESTION_FIRM)
+        wr_firm_fini(&answer->firm);
+    cJSON_Delete(answer->document);
+    free(answer);
+}
+
+/* Reading answers -------------------------------------------------------------------------------------------------- */
+
+enum wr_outcome wr_answer_outcome(const struct wr_answer *answer)
+{
+    return answer->outcome;
+}
+
+const char *wr_answer_message(const struct wr_answer *answer)
+{
+    return answer->message;
+}
+
+char *wr_answer_json(const struct wr_answer *answer)
+{
+    return wr_json_text(answer->document);
+}
+
+enum wr_units wr_answer_units(const struct wr_answer *answer, enum wr_show show)
+{
+    if (show != WR_SHOW_AS_WRITTEN)
+        return show == WR_SHOW_SI ? WR_UNITS_SI : WR_UNITS_US;
+    return (enum wr_units)answer->scenario->reading.definition.units;
+}
+
+/* A scenario that reads well and yet cannot be run. */
+static void put_message(struct wr_page *page, const struct wr_answer *answer)
+{
+    const struct wr_subject subject = wr_scenario_subject(answer->scenario);
+    wr_report_title(page, &subject);
+    wr_page_add(page, "\n");
+    wr_page_flow(page, "", "There is no answer: %s.", answer->message);
+}
+
+/* True when plant, run or search stand so far that they can be reported on. */
+static bool is_reported(const struct wr_answer *answer)
+{
+    if (answer->question != WR_QUESTION_RUN)
+        return answer->outcome <= WR_OUTCOME_FAILS;
+    return answer->run.end != WR_RUN_BAD_PLANT && answer->run.end != WR_RUN_NO_MEMORY;
+}
+
+char *wr_answer_text(const struct wr_answer *answer, enum wr_show show)
+{
+    const struct wr_subject subject = wr_scenario_subject(answer->scenario);
+    struct wr_page page = {0};
+    if (subject.definition == NULL)
+        return wr_scenario_complaints(answer->scenario);
+    const enum wr_units units = wr_answer_units(answer, show);
+    if (!is_reported(answer))
+        put_message(&page, answer);
+    else if (answer->question == WR_QUESTION_CHECK)
+        wr_report_check_page(&page, &subject, &answer->plant, units);
+    else if (answer->question == WR_QUESTION_RUN)
+        wr_report_run_page(&page, &subject, &answer->run, units);
+    else
+        wr_report_firm_page(&page, &subject, &answer->firm, units);
+    return wr_page_take(&page);
+}
+
+bool wr_answer_number(const struct wr_answer *answer, const char *pointer, double *value)
+{
+    const double number = wr_json_number_of(wr_json_find(answer->document, pointer));
+    if (!wr_is_given(number))
+        return false;
+    *value = number;
+    return true;
+}
+
+bool wr_answer_word(const struct wr_answer *answer, const char *pointer, const char **value)
+{
+    const char *word = cJSON_GetStringValue(wr_json_find(answer->document, pointer));
+    if (word == NULL)
+        return false;
+    *value = word;
+    return true;
+}
+
+bool wr_answer_flag(const struct wr_answer *answer, const char *pointer, bool *value)
+{
+    const struct cJSON *item = wr_json_find(answer->document, pointer);
+    if (!cJSON_IsBool(item))
+        return false;
+    *value = cJSON_IsTrue(item);
+    return true;
+}

@@ -1,0 +1,109 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "sim/cli/cli.h"
+
+#include <errno.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <unistd.h>
+
+/* A scenario is at most 16 MB; one byte more is enough for the reader to say so. */
+static const size_t MOST_BYTES = 16U * 1024U * 1024U + 1;
+
+static struct wr_scenario *open_input(const struct wr_call *call)
+{
+    char *text = malloc(MOST_BYTES);
+    if (text == NULL)
+        return NULL;
+    const size_t length = fread(text, 1, MOST_BYTES, stdin);
+    struct wr_scenario *scenario =
+        wr_scenario_open_text("standard input", text, length, call->settings, call->setting_count);
+    free(text);
+    return scenario;
+}
+
+/* What went wrong goes to standard error, unless a document on standard output says it. */
+static void say_outcome(const struct wr_call *call, const struct wr_scenario *scenario, const struct wr_answer *answer)
+{
+    const enum wr_outcome outcome = wr_answer_outcome(answer);
+    if (outcome == WR_OUTCOME_FAULT)
+        wr_say_wrong("a fault of the program or the machine: %s", wr_answer_message(answer));
+    if (outcome != WR_OUTCOME_BAD_SCENARIO || call->json)
+        return;
+    if (wr_scenario_is_good(scenario)) {
+        wr_say_wrong("%s: %s", call->operand, wr_answer_message(answer));
+        return;
+    }
+    char *complaints = wr_scenario_complaints(scenario);
+    fputs(complaints, stderr);
+    free(complaints);
+}
+
+/* A reader that has seen enough and closed the pipe is no fault. Returns the exit status that printing asks for. */
+static int print_text(const char *text)
+{
+    if (fputs(text, stdout) != EOF && fflush(stdout) == 0)
+        return WR_EXIT_PASSES;
+    const int why = errno;
+    clearerr(stdout);
+    if (why == EPIPE)
+        return WR_EXIT_PASSES;
+    wr_say_wrong("cannot write to standard output: %s", strerror(why));
+    return WR_EXIT_FAULT;
+}
+
+static int print(const struct wr_call *call, const struct wr_answer *answer)
+{
+    char *text = NULL;
+    if (call->json)
+        text = wr_answer_json(answer);
+    else if (!call->quiet && wr_answer_outcome(answer) != WR_OUTCOME_BAD_SCENARIO)
+        text = wr_answer_text(answer, call->show);
+    const int status = text != NULL ? print_text(text) : WR_EXIT_PASSES;
+    free(text);
+    return status;
+}
+
+/* Returns the exit status that saving asks for. */
+static int save(const struct wr_call *call, const struct wr_answer *answer)
+{
+    char fault[512];
+    switch (wr_answer_save(answer, call->out, call->show, fault, sizeof fault)) {
+    case WR_SAVED:
+        if (!call->quiet && isatty(STDERR_FILENO))
+            fprintf(stderr, "Run folder: %s\n", call->out);
+        return WR_EXIT_PASSES;
+    case WR_SAVE_REFUSED:
+        wr_say_wrong("%s", fault);
+        return WR_EXIT_WRONG;
+    default:
+        wr_say_wrong("%s", fault);
+        return WR_EXIT_FAULT;
+    }
+}
+
+static int worse(int status, int other)
+{
+    return status > other ? status : other;
+}
+
+int wr_call_ask(const struct wr_call *call, struct wr_answer *(*ask)(const struct wr_scenario *scenario))
+{
+    struct wr_scenario *scenario = strcmp(call->operand, "-") == 0
+                                       ? open_input(call)
+                                       : wr_scenario_open(call->operand, call->settings, call->setting_count);
+    struct wr_answer *answer = scenario != NULL ? ask(scenario) : NULL;
+    int status = WR_EXIT_FAULT;
+    if (answer == NULL)
+        wr_say_wrong("out of memory");
+    else {
+        status = (int)wr_answer_outcome(answer);
+        if (call->out != NULL && status <= WR_EXIT_FAILS)
+            status = worse(status, save(call, answer));
+        status = worse(status, print(call, answer));
+        say_outcome(call, scenario, answer);
+    }
+    wr_answer_close(answer);
+    wr_scenario_close(scenario);
+    return status;
+}

@@ -1,0 +1,60 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef WR_SIM_CLI_CLI_H
+#define WR_SIM_CLI_CLI_H
+
+/* The program: a thin user of the library. One file a command, each with a row for the table in commands.c. */
+
+#include "sim/washrota.h"
+
+#include <stdbool.h>
+#include <stddef.h>
+
+/* Exit statuses; those of answers are enum wr_outcome. */
+enum { WR_EXIT_PASSES = 0, WR_EXIT_FAILS = 1, WR_EXIT_WRONG = 2, WR_EXIT_FAULT = 3 };
+
+/* A call as it was written. */
+struct wr_call {
+    const char *command;   /* NULL when none was given */
+    const char *operand;   /* the file, or what help is wanted on; NULL when none was given */
+    const char **settings; /* of --set, owned */
+    size_t setting_count;
+    const char *out; /* folder; NULL for none */
+    enum wr_show show;
+    bool json, quiet, help, version;
+};
+
+struct wr_command {
+    const char *name;
+    const char *operand; /* as help shows it: "FILE" */
+    bool needs_operand;
+    const char *summary; /* a line of the list of commands */
+    const char *help;    /* what it does and what passing means */
+    int (*carry_out)(const struct wr_call *call);
+};
+
+extern const struct wr_command wr_command_check, wr_command_run, wr_command_firm, wr_command_help;
+
+/* The command of a place in the list, NULL after the last. */
+const struct wr_command *wr_command_at(size_t place);
+
+/* The command of a name; NULL when there is none, and then the fault is said on standard error. */
+const struct wr_command *wr_command_named(const char *name);
+
+/* Reads the arguments; false when the call is wrong, and then the fault is said on standard error. wr_call_fini frees
+ * what it holds either way. */
+bool wr_call_read(struct wr_call *call, int count, char **arguments);
+void wr_call_fini(struct wr_call *call);
+
+/* Writes the list of options to standard output. */
+void wr_call_list_options(void);
+
+/* Opens the scenario of a call, asks, saves and prints. Returns the exit status. */
+int wr_call_ask(const struct wr_call *call, struct wr_answer *(*ask)(const struct wr_scenario *scenario));
+
+/* Says on standard error what is wrong with a call, after the program's name. */
+void wr_say_wrong(const char *format, ...) __attribute__((format(printf, 1, 2)));
+
+/* The one of `count` words nearest to a misspelt one; NULL when none is near. */
+const char *wr_nearest(const char *word, const char *const *words, size_t count);
+
+#endif

@@ -1,0 +1,46 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef WR_SIM_HANDLES_H
+#define WR_SIM_HANDLES_H
+
+/* What stands behind the handles of the public header. */
+
+#include "sim/report/report.h"
+#include "sim/scenario/read.h"
+#include "sim/study/firm.h"
+#include "sim/study/run.h"
+#include "sim/washrota.h"
+
+struct cJSON;
+
+enum { WR_SHA256_DIGITS = 64 };
+
+struct wr_scenario {
+    struct wr_reading reading;
+    char *text; /* with settings applied; NULL when it was not JSON */
+    char sha256[WR_SHA256_DIGITS + 1];
+};
+
+/* What was asked. */
+enum wr_question { WR_QUESTION_CHECK, WR_QUESTION_RUN, WR_QUESTION_FIRM };
+
+struct wr_answer {
+    enum wr_question question;
+    const struct wr_scenario *scenario; /* borrowed */
+    enum wr_outcome outcome;
+    char message[512];
+    bool worked; /* one of these was made: */
+    union {
+        struct wr_plant plant;
+        struct wr_run run;
+        struct wr_firm firm;
+    };
+    struct cJSON *document;
+};
+
+/* What a report on a scenario is about. */
+struct wr_subject wr_scenario_subject(const struct wr_scenario *scenario);
+
+/* Units that a text is written in. */
+enum wr_units wr_answer_units(const struct wr_answer *answer, enum wr_show show);
+
+#endif

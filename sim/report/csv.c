@@ -1,0 +1,151 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "sim/report/csv.h"
+
+#include "sim/report/number.h"
+#include "sim/scenario/quantity.h"
+
+#include <math.h>
+#include <string.h>
+
+/* Fields ---------------------------------------------------------------------------------------------------------- */
+
+/* A line being written. */
+struct record {
+    FILE *out;
+    size_t fields;
+};
+
+static void begin_field(struct record *record)
+{
+    if (record->fields++ > 0)
+        fputc(',', record->out);
+}
+
+/* A text, in quotes where it needs them; NULL is an empty field. */
+static void put_text(struct record *record, const char *text)
+{
+    begin_field(record);
+    if (text == NULL)
+        return;
+    if (strpbrk(text, ",\"\r\n") == NULL) {
+        fputs(text, record->out);
+        return;
+    }
+    fputc('"', record->out);
+    for (; *text != '\0'; text++) {
+        if (*text == '"')
+            fputc('"', record->out);
+        fputc(*text, record->out);
+    }
+    fputc('"', record->out);
+}
+
+static void put_number(struct record *record, double value)
+{
+    put_text(record, wr_number_text(value).text);
+}
+
+static void put_flag(struct record *record, bool flag)
+{
+    put_text(record, flag ? "true" : "false");
+}
+
+static void end_record(struct record *record)
+{
+    fputs("\r\n", record->out);
+    record->fields = 0;
+}
+
+static void put_heads(struct record *record, const char *const *heads, size_t count)
+{
+    for (size_t i = 0; i < count; i++)
+        put_text(record, heads[i]);
+    end_record(record);
+}
+
+/* Washes ---------------------------------------------------------------------------------------------------------- */
+
+static const char *tank_name(const struct wr_plant *plant, size_t tank)
+{
+    return tank < plant->tank_count ? plant->definition->spent_wash.tanks.items[tank].name : "sewer";
+}
+
+static void put_wash(struct record *record, const struct wr_run *run, const struct wr_wash_record *wash)
+{
+    char date[32];
+    put_text(record, run->plant.names[wash->filter]);
+    put_text(record, wr_date_text(run->plant.definition->start + wash->started_at, date, sizeof date));
+    put_text(record, wr_report_trigger_key(wash->trigger));
+    put_flag(record, wash->start_up);
+    put_number(record, wash->called_at);
+    put_number(record, wash->started_at);
+    put_number(record, wash->ended_at);
+    put_number(record, wash->waited);
+    put_number(record, wash->waited_for_resource);
+    put_number(record, wash->load);
+    put_number(record, wash->run_hours);
+    put_number(record, wash->run_volume);
+    put_number(record, wash->differential);
+    put_text(record, isfinite(wash->ended_at) ? tank_name(&run->plant, wash->tank) : NULL);
+    end_record(record);
+}
+
+void wr_csv_washes(FILE *out, const struct wr_run *run)
+{
+    static const char *const heads[] = {"filter",         "started",      "called_by",
+                                        "start_up",       "called_s",     "started_s",
+                                        "ended_s",        "waited_s",     "waited_for_resource_s",
+                                        "load_kg_per_m2", "run_s",        "run_volume_m",
+                                        "differential_m", "spent_wash_to"};
+    struct record record = {.out = out};
+    put_heads(&record, heads, sizeof heads / sizeof *heads);
+    for (size_t w = 0; w < run->record.wash_count; w++)
+        put_wash(&record, run, &run->record.washes[w]);
+}
+
+/* Spans ----------------------------------------------------------------------------------------------------------- */
+
+void wr_csv_spans(FILE *out, const struct wr_run *run)
+{
+    static const char *const heads[] = {"limit", "where", "from_s", "to_s", "length_s"};
+    struct record record = {.out = out};
+    put_heads(&record, heads, sizeof heads / sizeof *heads);
+    for (size_t i = 0; i < run->record.span_count; i++) {
+        const struct wr_span *span = &run->record.spans[i];
+        put_text(&record, wr_report_limit_key(span->limit));
+        put_text(&record, wr_report_where(&run->plant, span->where));
+        put_number(&record, span->from);
+        put_number(&record, span->to);
+        put_number(&record, span->to - span->from);
+        end_record(&record);
+    }
+}
+
+/* Ladder ---------------------------------------------------------------------------------------------------------- */
+
+static void put_rung(struct record *record, const struct wr_plant *plant, const char *out_of_service,
+                     const struct wr_rung *rung)
+{
+    const bool failed = rung->finding < WR_FINDINGS;
+    put_text(record, out_of_service);
+    put_number(record, rung->demand);
+    put_flag(record, rung->passes);
+    put_flag(record, rung->low_flow);
+    put_text(record, failed ? wr_finding_row(rung->finding)->key : NULL);
+    put_text(record, failed ? wr_report_limit_key(rung->limit) : NULL);
+    put_text(record, failed ? wr_report_where(plant, rung->where) : NULL);
+    put_number(record, failed ? rung->at : WR_ABSENT);
+    end_record(record);
+}
+
+void wr_csv_ladder(FILE *out, const struct wr_firm *firm)
+{
+    static const char *const heads[] = {"unit_out", "demand_m3_per_s", "passes", "low_flow_failure",
+                                        "finding",  "limit",           "where",  "at_s"};
+    struct record record = {.out = out};
+    put_heads(&record, heads, sizeof heads / sizeof *heads);
+    for (size_t r = 0; r < firm->one_out.rungs; r++)
+        put_rung(&record, &firm->plant, firm->unit_name, &firm->one_out.ladder[r]);
+    for (size_t r = 0; r < firm->all_in.rungs; r++)
+        put_rung(&record, &firm->plant, NULL, &firm->all_in.ladder[r]);
+}

@@ -1,0 +1,21 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef WR_SIM_REPORT_CSV_H
+#define WR_SIM_REPORT_CSV_H
+
+/* Tables for other programs: RFC 4180, in SI with the unit in the head of the column, numbers that read back exactly.
+ * What there is none of is an empty field. */
+
+#include "sim/report/report.h"
+
+#include <stdio.h>
+
+/* Every wash of a run that kept lists. */
+void wr_csv_washes(FILE *out, const struct wr_run *run);
+
+/* Every span in which a limit held, of a run that kept lists. */
+void wr_csv_spans(FILE *out, const struct wr_run *run);
+
+/* The ladders of a firm search. */
+void wr_csv_ladder(FILE *out, const struct wr_firm *firm);
+
+#endif

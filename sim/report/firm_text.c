@@ -1,0 +1,245 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "sim/report/report.h"
+#include "sim/report/say.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+static struct wr_phrase say_flow(double flow, enum wr_units units)
+{
+    return wr_say(WR_QUANTITY_DAILY_FLOW, flow, units);
+}
+
+/* A flow without its unit, to as many decimals. */
+static struct wr_phrase say_decimals(double flow, enum wr_units units, int decimals)
+{
+    struct wr_phrase phrase;
+    snprintf(phrase.text, sizeof phrase.text, "%.*f", decimals, wr_quantity_shown(WR_QUANTITY_DAILY_FLOW, flow, units));
+    return phrase;
+}
+
+/* Decimals that show a flow to four digits; more where it must differ from a neighbour. */
+static int decimals_for(double flow, double neighbour, enum wr_units units)
+{
+    const double shown = wr_quantity_shown(WR_QUANTITY_DAILY_FLOW, flow, units);
+    const double apart = fabs(shown - wr_quantity_shown(WR_QUANTITY_DAILY_FLOW, neighbour, units));
+    int decimals = 0;
+    for (double size = shown; size < 1000 && decimals < 4; size *= 10)
+        decimals++;
+    for (; decimals < 9 && apart > 0 && say_decimals(flow, units, decimals).text[0] != '\0'; decimals++)
+        if (strcmp(say_decimals(flow, units, decimals).text, say_decimals(neighbour, units, decimals).text) != 0)
+            break;
+    return decimals;
+}
+
+/* The answer ------------------------------------------------------------------------------------------------------ */
+
+/* What went wrong first at the least demand that was found to fail. */
+static void say_first_failure(struct wr_page *s, const struct wr_firm *firm, enum wr_units units)
+{
+    const struct wr_rung *failing = &firm->one_out.failing;
+    const char *where = wr_report_where(&firm->plant, failing->where);
+    const int decimals = decimals_for(failing->demand, firm->one_out.pass, units);
+    wr_page_add(s, " Just above, at %s %s, %s: %s%s", say_decimals(failing->demand, units, decimals).text,
+                wr_quantity_unit(WR_QUANTITY_DAILY_FLOW, units), wr_finding_row(failing->finding)->words,
+                failing->finding == WR_FINDING_NOT_RETURNING ? "it last stood there on " : "first on ",
+                wr_say_moment(firm->plant.definition->start, failing->at).text);
+    wr_page_add(s, "%s%s.", where != NULL ? ", at " : "", where != NULL ? where : "");
+}
+
+static void say_limiting(struct wr_page *s, const struct wr_firm *firm, enum wr_units units)
+{
+    const struct wr_search *search = &firm->one_out;
+    const struct wr_rung *failing = &search->failing;
+    if (!search->ever_failed) {
+        wr_page_add(s, " Every demand that was tried passes, so that nothing was found to limit it.");
+        return;
+    }
+    if (failing->limit != WR_LIMIT_NONE)
+        wr_page_add(s, " What stops it from promising more: %s.", wr_limit_row(failing->limit)->words);
+    if (failing->finding < WR_FINDINGS)
+        say_first_failure(s, firm, units);
+    if (failing->limit != WR_LIMIT_NONE)
+        wr_page_add(s, " What would lift that: %s.", wr_limit_row(failing->limit)->lift);
+}
+
+static void answer_firm(struct wr_page *page, const struct wr_firm *firm, enum wr_units units)
+{
+    struct wr_page s = {0};
+    wr_page_heading(page, "What can the plant promise with its largest filter out, and what limits it?");
+    if (firm->plant.filter_count < 2)
+        wr_page_add(&s, "Nothing: with %s out no filter is left. Its firm capacity is 0.", firm->unit_name);
+    else if (firm->one_out.firm <= 0) {
+        wr_page_add(&s, "Nothing: with %s out no demand that was tried is met on every day.", firm->unit_name);
+        say_limiting(&s, firm, units);
+    } else {
+        wr_page_add(&s, "With %s out of service, the plant can deliver %s on every day of a repeated maximum day.",
+                    firm->unit_name, say_flow(firm->one_out.firm, units).text);
+        say_limiting(&s, firm, units);
+    }
+    wr_page_flow_page(page, "  ", &s);
+}
+
+static void answer_enough(struct wr_page *page, const struct wr_firm *firm, enum wr_units units)
+{
+    struct wr_page s = {0};
+    wr_page_heading(page, "Is that enough?");
+    if (!isfinite(firm->share_used))
+        wr_page_add(&s, "No. The maximum day is %s.", say_flow(firm->maximum_day, units).text);
+    else
+        wr_page_add(&s, "%s The maximum day of %s is %s of it%s.", firm->passes ? "Yes." : "No.",
+                    say_flow(firm->maximum_day, units).text, wr_say_share(firm->share_used).text,
+                    firm->passes ? "" : ", more than the plant can promise");
+    wr_page_flow_page(page, "  ", &s);
+}
+
+/* Figures --------------------------------------------------------------------------------------------------------- */
+
+static void put_figure(struct wr_grid *grid, const char *words, double flow, enum wr_units units, const char *remark)
+{
+    wr_grid_add(grid, "%s", words);
+    wr_grid_add(grid, "%s", wr_is_given(flow) ? say_flow(flow, units).text : "not given");
+    wr_grid_add(grid, "%s", remark);
+}
+
+static void put_figures(struct wr_page *page, const struct wr_firm *firm, enum wr_units units)
+{
+    struct wr_grid grid = {.align = "lrl"};
+    struct wr_phrase used = wr_say_share(firm->share_used);
+    char remark[96] = "no filter firm capacity to use";
+    if (isfinite(firm->share_used))
+        snprintf(remark, sizeof remark, "%.40s of filter firm capacity used", used.text);
+    const enum wr_limit all_in = firm->all_in.ever_failed ? firm->all_in.failing.limit : WR_LIMIT_NONE;
+    wr_page_heading(page, "Beside other figures");
+    put_figure(&grid, "filter firm capacity", firm->one_out.firm, units, "simulated, largest filter out");
+    put_figure(&grid, "all filters in service", firm->all_in.firm, units,
+               all_in != WR_LIMIT_NONE ? wr_limit_row(all_in)->words : "simulated");
+    put_figure(&grid, "nameplate firm capacity", firm->nameplate, units, "by pencil, as below");
+    put_figure(&grid, "approved capacity", firm->approved, units, "an input: what the authority allows");
+    put_figure(&grid, "maximum day", firm->maximum_day, units, remark);
+    wr_page_grid(page, &grid);
+}
+
+/* A term to four digits, so that the sum can be done again by hand. */
+static struct wr_phrase say_term(const struct wr_term *term, enum wr_units units)
+{
+    static const struct {
+        const char *si;
+        enum wr_quantity quantity;
+    } kinds[] = {{"m2", WR_QUANTITY_AREA},
+                 {"m/s", WR_QUANTITY_RATE},
+                 {"m3", WR_QUANTITY_VOLUME},
+                 {"m3/s", WR_QUANTITY_DAILY_FLOW}};
+    for (size_t i = 0; i < sizeof kinds / sizeof *kinds; i++)
+        if (strcmp(term->unit, kinds[i].si) == 0)
+            return wr_say_digits(kinds[i].quantity, term->value, units);
+    return wr_say_digits(WR_QUANTITY_NONE, term->value, units);
+}
+
+static void put_pencil(struct wr_page *page, const struct wr_firm *firm, enum wr_units units)
+{
+    struct wr_grid grid = {.align = "lr"};
+    wr_page_heading(page, "Nameplate firm capacity by pencil");
+    for (size_t t = 0; t < firm->term_count; t++) {
+        wr_grid_add(&grid, "%s", firm->terms[t].words);
+        wr_grid_add(&grid, "%s", say_term(&firm->terms[t], units).text);
+    }
+    wr_grid_add(&grid, "= nameplate firm capacity");
+    wr_grid_add(&grid, "%s", say_flow(firm->nameplate, units).text);
+    wr_page_grid(page, &grid);
+}
+
+/* Ladder ---------------------------------------------------------------------------------------------------------- */
+
+/* Rungs that pass one after the other share a line; returns the rung after the last of the line. */
+static size_t put_passes(struct wr_grid *grid, const struct wr_search *search, size_t first, int decimals,
+                         enum wr_units units)
+{
+    size_t end = first + 1;
+    while (end < search->rungs && search->ladder[end].passes)
+        end++;
+    const struct wr_phrase from = say_decimals(search->ladder[first].demand, units, decimals);
+    if (end == first + 1)
+        wr_grid_add(grid, "%s", from.text);
+    else
+        wr_grid_add(grid, "%s to %s", from.text, say_decimals(search->ladder[end - 1].demand, units, decimals).text);
+    wr_grid_add(grid, end == first + 1 ? "passes" : "all %zu pass", end - first);
+    for (int c = 0; c < 3; c++)
+        wr_grid_add(grid, "%s", "");
+    return end;
+}
+
+static size_t put_failure(struct wr_grid *grid, const struct wr_firm *firm, size_t r, int decimals, enum wr_units units)
+{
+    const struct wr_rung *rung = &firm->one_out.ladder[r];
+    const bool known = rung->finding < WR_FINDINGS;
+    wr_grid_add(grid, "%s", say_decimals(rung->demand, units, decimals).text);
+    wr_grid_add(grid, "%s", rung->low_flow ? "fails, low flow" : "fails");
+    wr_grid_add(grid, "%s", known ? wr_say_moment(firm->plant.definition->start, rung->at).text : "");
+    wr_grid_add(grid, "%s", known ? wr_say_key(wr_finding_row(rung->finding)->key).text : "");
+    wr_grid_add(grid, "%s", rung->limit != WR_LIMIT_NONE ? wr_say_key(wr_limit_row(rung->limit)->key).text : "");
+    return r + 1;
+}
+
+static void put_ladder(struct wr_page *page, const struct wr_firm *firm, enum wr_units units)
+{
+    const struct wr_search *search = &firm->one_out;
+    struct wr_grid grid = {.align = "rllll", .heads = 1};
+    const char *const heads[] = {wr_quantity_unit(WR_QUANTITY_DAILY_FLOW, units), "", "first failure", "", "limit"};
+    const double top = search->ladder[search->rungs - 1].demand;
+    const int decimals = decimals_for(top, top, units);
+    for (size_t c = 0; c < strlen(grid.align); c++)
+        wr_grid_add(&grid, "%s", heads[c]);
+    for (size_t r = 0; r < search->rungs;)
+        r = search->ladder[r].passes ? put_passes(&grid, search, r, decimals, units)
+                                     : put_failure(&grid, firm, r, decimals, units);
+    wr_page_grid(page, &grid);
+}
+
+static void put_search(struct wr_page *page, const struct wr_firm *firm, enum wr_units units)
+{
+    const struct wr_search *search = &firm->one_out;
+    const char *unit = wr_quantity_unit(WR_QUANTITY_DAILY_FLOW, units);
+    const int decimals = decimals_for(search->pass, search->fail, units);
+    struct wr_page s = {0};
+    if (search->rungs == 0)
+        return;
+    wr_page_heading(page, "The search");
+    wr_page_add(&s, "%s of 365 days each, storage started at the lowest off level of the wells. With %s out ",
+                wr_say_count(search->runs + firm->all_in.runs, "run", "runs").text, firm->unit_name);
+    wr_page_add(&s, "%s %s passes", say_decimals(search->pass, units, decimals).text, unit);
+    if (search->ever_failed)
+        wr_page_add(&s, " and %s %s fails", say_decimals(search->fail, units, decimals).text, unit);
+    wr_page_add(&s, ". Demands tried first:");
+    wr_page_flow_page(page, "  ", &s);
+    put_ladder(page, firm, units);
+    if (!search->monotone)
+        wr_page_flow(
+            page, "  ",
+            "Pass and fail do not make a staircase here: some demand fails below one that passes. At a low flow "
+            "filters load further before a differential calls. Such a failure is called low flow where demand "
+            "was met and the reserve kept; it does not count against the firm capacity.");
+}
+
+void wr_report_firm_page(struct wr_page *page, const struct wr_subject *subject, const struct wr_firm *firm,
+                         enum wr_units units)
+{
+    wr_report_title(page, subject);
+    if (firm->end != WR_RUN_WHOLE) {
+        wr_page_add(page, "\n");
+        wr_page_flow(page, "", "A FAULT: %s. There is no answer.", firm->message);
+        wr_report_caution(page);
+        return;
+    }
+    answer_firm(page, firm, units);
+    answer_enough(page, firm, units);
+    put_figures(page, firm, units);
+    if (firm->plant.filter_count > 1)
+        put_pencil(page, firm, units);
+    put_search(page, firm, units);
+    wr_report_derived_section(page, &firm->plant, units);
+    wr_page_add(page, "\n");
+    wr_page_flow(page, "", "This is a simulation of the plant described, not an approved or guaranteed capacity.");
+    wr_report_caution(page);
+}

@@ -1,0 +1,77 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "sim/handles.h"
+#include "sim/report/csv.h"
+#include "sim/report/folder.h"
+#include "sim/report/json.h"
+
+#include <cjson/cJSON.h>
+#include <stdio.h>
+#include <stdlib.h>
+
+static const char *question_key(enum wr_question question)
+{
+    static const char *const keys[] = {
+        [WR_QUESTION_CHECK] = "check", [WR_QUESTION_RUN] = "run", [WR_QUESTION_FIRM] = "firm"};
+    return keys[question];
+}
+
+/* How the answer was come by: enough to ask again and to see that nothing was changed. */
+static char *about_text(const struct wr_answer *answer, enum wr_units units)
+{
+    const struct wr_subject subject = wr_scenario_subject(answer->scenario);
+    struct cJSON *about = wr_report_document(&subject);
+    wr_json_word(about, "command", question_key(answer->question));
+    wr_json_number(about, "seed", subject.definition->seed);
+    wr_json_word(about, "report_units", units == WR_UNITS_SI ? "si" : "us");
+    char *text = wr_json_text(about);
+    cJSON_Delete(about);
+    return text;
+}
+
+static void write_text(FILE *out, const void *what)
+{
+    fputs(what, out);
+}
+
+static void write_washes(FILE *out, const void *what)
+{
+    wr_csv_washes(out, what);
+}
+
+static void write_spans(FILE *out, const void *what)
+{
+    wr_csv_spans(out, what);
+}
+
+static void write_ladder(FILE *out, const void *what)
+{
+    wr_csv_ladder(out, what);
+}
+
+enum wr_saved wr_answer_save(const struct wr_answer *answer, const char *folder, enum wr_show show, char *fault,
+                             size_t size)
+{
+    if (answer->outcome > WR_OUTCOME_FAILS) {
+        snprintf(fault, size, "there is no answer to write to %s", folder);
+        return WR_SAVE_REFUSED;
+    }
+    char *about = about_text(answer, wr_answer_units(answer, show));
+    char *json = wr_answer_json(answer), *report = wr_answer_text(answer, show);
+    struct wr_folder_file files[6] = {{"scenario.json", write_text, answer->scenario->text},
+                                      {"answer.json", write_text, json},
+                                      {"report.txt", write_text, report}};
+    size_t count = 3;
+    if (answer->question == WR_QUESTION_RUN) {
+        files[count++] = (struct wr_folder_file){"washes.csv", write_washes, &answer->run};
+        files[count++] = (struct wr_folder_file){"spans.csv", write_spans, &answer->run};
+    } else if (answer->question == WR_QUESTION_FIRM)
+        files[count++] = (struct wr_folder_file){"ladder.csv", write_ladder, &answer->firm};
+    files[count++] = (struct wr_folder_file){"about.json", write_text, about};
+    static const enum wr_saved saved[] = {
+        [WR_FOLDER_WRITTEN] = WR_SAVED, [WR_FOLDER_REFUSED] = WR_SAVE_REFUSED, [WR_FOLDER_FAILED] = WR_SAVE_FAILED};
+    const enum wr_folder_status status = wr_folder_write(folder, files, count, fault, size);
+    free(about);
+    free(json);
+    free(report);
+    return saved[status];
+}

@@ -1,0 +1,43 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "tests/input/edit.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "sim/scenario/read.h"
+#include "tests/support/check.h"
+
+char *wr_edit_file(const char *path)
+{
+    FILE *file = fopen(path, "rb");
+    char *bytes = calloc(1, 65536);
+
+    check_true(file != NULL, path);
+    check_true(fread(bytes, 1, 65535, file) < 65535, path);
+    fclose(file);
+    return bytes;
+}
+
+char *wr_edit_replace(const char *text, const char *from, const char *to)
+{
+    const char *at = strstr(text, from);
+
+    check_true(at != NULL, from);
+    size_t before = (size_t)(at - text);
+    size_t size = strlen(text) + strlen(to) + 1;
+    char *edited = calloc(1, size);
+    snprintf(edited, size, "%.*s%s%s", (int)before, text, to, at + strlen(from));
+    return edited;
+}
+
+char *wr_edit_complaints(const char *text, const char *const *settings, size_t setting_count)
+{
+    struct wr_reading reading;
+
+    wr_reading_text(&reading, "plant.json", text, strlen(text), settings, setting_count);
+    char *complaints = wr_reading_complaints_text(&reading);
+    check_true(reading.good == (complaints[0] == '\0'), "good means no complaint");
+    wr_reading_fini(&reading);
+    return complaints;
+}
