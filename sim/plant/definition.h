@@ -244,7 +244,6 @@ struct wr_wash {
     int when_plant_stopped;        /* enum wr_when_plant_stopped */
     int on_interrupt;              /* enum wr_on_interrupt */
     struct wr_hours_list attended; /* when a filter held by an interrupted wash may be released; always when empty */
-    double rinse_at_start; /* s of rinse of every filter when the plant starts after standing still; 0 for none */
 };
 
 /* The tank that gives backwash water. */

@@ -5,6 +5,7 @@
 
 #include <cjson/cJSON.h>
 #include <math.h>
+#include <stdio.h>
 #include <string.h>
 
 void wr_report_finding_list(struct cJSON *document, const struct wr_run *run)
