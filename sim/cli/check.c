@@ -10,11 +10,11 @@ const struct wr_command wr_command_check = {
     .name = "check",
     .operand = "FILE",
     .needs_operand = true,
-    .summary = "read a scenario: all that is wrong with it, or what follows from its figures",
-    .help =
-        "Reads the scenario and says everything that is wrong with it at once: file, line, pointer, what was found\n"
-        "and what is allowed. A scenario without fault is answered with what follows from its figures: the slope\n"
-        "of the headloss, the length of a run, the water of a wash.\n"
-        "\n"
-        "It passes (0) when the scenario can be run, and never fails (1): a scenario that cannot be run is 2.\n",
+    .summary = "all that is wrong with a scenario, or what follows from its figures",
+    .help = "Reads the scenario and says everything that is wrong with it at once: file, line, pointer, what\n"
+            "was found and what is allowed. A scenario without fault is answered with what follows from its\n"
+            "figures: the slope of the headloss, the length of a run, the water of a wash.\n"
+            "\n"
+            "It passes (0) when the scenario can be run, and never fails (1): a scenario that cannot be run\n"
+            "is 2.\n",
     .carry_out = carry_out};

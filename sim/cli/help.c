@@ -23,8 +23,8 @@ static void help_all(void)
     printf("\noptions\n");
     wr_call_list_options();
     printf("\n%s\n"
-           "A planning and teaching aid, not a design. Verify on the plant; local codes, the permitting authority and\n"
-           "a licensed engineer decide.\n",
+           "A planning and teaching aid, not a design. Verify on the plant; local codes, the permitting\n"
+           "authority and a licensed engineer decide.\n",
            exit_help);
 }
 

@@ -9,8 +9,8 @@
 /* One option: its name, what it takes, and what it does to a call. */
 struct option {
     const char *name;
-    const char *value;   /* as help shows it; NULL for one that takes none */
-    const char *meaning; /* may go on in a second line */
+    const char *value; /* as help shows it; NULL for one that takes none */
+    const char *meaning;
     bool (*take)(struct wr_call *call, const char *value);
 };
 
@@ -85,8 +85,8 @@ static bool take_set(struct wr_call *call, const char *value)
 
 static const struct option options[] = {
     {"--json", NULL, "write the answer as one JSON document, in SI, and nothing else", take_json},
-    {"--out", "DIR", "write a run folder: scenario, answer, report, tables; nothing is written without it", take_out},
-    {"--set", "POINTER=VALUE", "change the scenario first, \"/horizon=365 d\"; may be given many times", take_set},
+    {"--out", "DIR", "write a run folder; without it nothing is written", take_out},
+    {"--set", "POINTER=VALUE", "change the scenario first: \"/horizon=365 d\"; as often as wanted", take_set},
     {"--units", "us|si", "units of the report; else those that the scenario asks for", take_units},
     {"--quiet", NULL, "no report: the exit status speaks", take_quiet},
     {"--help", NULL, "this help, or that of a command", take_help},

@@ -81,8 +81,7 @@ static double offset_of(const struct wr_filter *filter, int trigger)
     }
 }
 
-/* True when a member can still meet a trigger: calls go by those not called, the urgent level by those not urgent. */
-static bool can_meet(const struct wr_filter *filter, int trigger)
+bool wr_bed_can_meet(const struct wr_filter *filter, int trigger)
 {
     if (trigger == WR_TRIGGER_URGENT)
         return !filter->urgent;
@@ -109,7 +108,7 @@ void wr_pack_look(const struct wr_plant *plant, struct wr_state *state, size_t g
             pack->dirtiest = (int32_t)i;
         for (int trigger = 0; trigger < WR_TRIGGERS; trigger++) {
             const int32_t best = pack->next[trigger];
-            if (can_meet(&filters[i], trigger) &&
+            if (wr_bed_can_meet(&filters[i], trigger) &&
                 (best < 0 || offset_of(&filters[i], trigger) < offset_of(&filters[best], trigger)))
                 pack->next[trigger] = (int32_t)i;
         }

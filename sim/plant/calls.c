@@ -165,15 +165,47 @@ void wr_calls_act(struct wr_simulation *sim, size_t group)
     }
 }
 
-void wr_calls_filter_act(struct wr_simulation *sim, size_t filter)
+/* The trigger that a filter apart meets first, and in how long; at available head its rate no longer decides when it
+ * meets the differential, its load does. */
+static enum wr_trigger next_trigger_apart(const struct wr_simulation *sim, size_t filter, double *time)
 {
     const struct wr_filter *f = filter_at(sim, filter);
-    const struct wr_bed bed = wr_bed_now(sim->plant, sim->state, filter);
-    const double hours = threshold_of(sim, sim->plant->group_of[filter], WR_TRIGGER_HOURS, 0);
-    enum wr_trigger trigger = has_reached(bed.hours, hours) ? WR_TRIGGER_HOURS : WR_TRIGGER_VOLUME;
-    if (f->above)
-        trigger = WR_TRIGGER_DIFFERENTIAL;
-    wr_line_call(sim, filter, trigger);
+    const struct wr_group *g = &sim->plant->groups[sim->plant->group_of[filter]];
+    const double rate = f->flow / g->area;
+    enum wr_trigger best = WR_TRIGGER_DIFFERENTIAL;
+    *time = WR_NEVER;
+    for (int trigger = 0; trigger < WR_TRIGGERS && rate > 0; trigger++) {
+        const double threshold = trigger == WR_TRIGGER_DIFFERENTIAL ? g->called_load
+                                 : trigger == WR_TRIGGER_URGENT
+                                     ? g->urgent_load
+                                     : threshold_of(sim, sim->plant->group_of[filter], trigger, rate);
+        if (!wr_bed_can_meet(f, trigger))
+            continue;
+        const double t = isfinite(threshold)
+                             ? time_to(counted(&f->bed, trigger), threshold, growth_of(sim, trigger, rate))
+                             : WR_NEVER;
+        if (t < *time) {
+            *time = t;
+            best = (enum wr_trigger)trigger;
+        }
+    }
+    return best;
+}
+
+void wr_calls_filter_act(struct wr_simulation *sim, size_t filter)
+{
+    double time;
+    if (filter_at(sim, filter)->above)
+        wr_line_call(sim, filter, WR_TRIGGER_DIFFERENTIAL);
+    else
+        meet(sim, filter, next_trigger_apart(sim, filter, &time));
+}
+
+static void arm_call(struct wr_simulation *sim, size_t group)
+{
+    double time;
+    next_trigger(sim, group, &time);
+    wr_timers_set(&sim->timers, sim->plant->timers.calls + group, wr_now(sim) + time);
 }
 
 /* Available head ------------------------------------------------------------------------------------------------ */
@@ -260,13 +292,12 @@ void wr_heads_act(struct wr_simulation *sim, size_t group)
     if (pack->dirtiest < 0)
         return;
     const double threshold = load_at_available_head(sim, group, pack->rate);
-    reach_head(sim, (size_t)pack->dirtiest);
-    for (;;) {
-        wr_pack_look(sim->plant, sim->state, group);
-        if (pack->dirtiest < 0 || !has_reached(wr_bed_load(sim->plant, sim->state, (size_t)pack->dirtiest), threshold))
-            return;
+    do {
         reach_head(sim, (size_t)pack->dirtiest);
-    }
+        wr_pack_look(sim->plant, sim->state, group);
+    } while (pack->dirtiest >= 0 &&
+             has_reached(wr_bed_load(sim->plant, sim->state, (size_t)pack->dirtiest), threshold));
+    arm_call(sim, group);
 }
 
 void wr_heads_stretch(struct wr_simulation *sim, size_t filter)
@@ -294,38 +325,24 @@ static void check_persistence(struct wr_simulation *sim, size_t group)
 
 static void arm_group(struct wr_simulation *sim, size_t group)
 {
-    const double now = wr_now(sim);
-    double to_call, to_head = WR_NEVER;
+    double to_head = WR_NEVER;
     check_persistence(sim, group);
-    next_trigger(sim, group, &to_call);
+    arm_call(sim, group);
     const struct wr_pack *pack = pack_at(sim, group);
     if (pack->rate > 0 && pack->dirtiest >= 0)
         to_head = time_to(wr_bed_load(sim->plant, sim->state, (size_t)pack->dirtiest),
                           load_at_available_head(sim, group, pack->rate),
                           growth_of(sim, WR_TRIGGER_DIFFERENTIAL, pack->rate));
-    wr_timers_set(&sim->timers, sim->plant->timers.calls + group, now + to_call);
-    wr_timers_set(&sim->timers, sim->plant->timers.heads + group, now + to_head);
+    wr_timers_set(&sim->timers, sim->plant->timers.heads + group, wr_now(sim) + to_head);
 }
 
-/* When a filter apart, not yet called, meets a trigger: at available head its differential is past any. */
-static void arm_lone_call(struct wr_simulation *sim, size_t filter, double rate)
+static void arm_lone_call(struct wr_simulation *sim, size_t filter)
 {
     const struct wr_filter *f = filter_at(sim, filter);
-    const size_t group = sim->plant->group_of[filter];
-    if (rate > 0 && !f->urgent && isfinite(threshold_of(sim, group, WR_TRIGGER_URGENT, rate)))
-        become_urgent(sim, filter);
-    if (f->called || f->above)
-        return;
-    if (rate > 0 && isfinite(threshold_of(sim, group, WR_TRIGGER_DIFFERENTIAL, rate)))
-        begin_persistence(sim, filter);
-    if (filter_at(sim, filter)->above || filter_at(sim, filter)->called)
-        return;
-    double time = WR_NEVER;
-    for (int trigger = WR_TRIGGER_HOURS; trigger <= WR_TRIGGER_VOLUME && rate > 0; trigger++) {
-        const double threshold = threshold_of(sim, group, trigger, rate);
-        if (isfinite(threshold))
-            time = fmin(time, time_to(counted(&f->bed, trigger), threshold, growth_of(sim, trigger, rate)));
-    }
+    double time;
+    if (f->above)
+        return; /* its persistence runs */
+    next_trigger_apart(sim, filter, &time);
     wr_timers_set(&sim->timers, sim->plant->timers.filter_calls + filter, wr_now(sim) + time);
 }
 
@@ -336,7 +353,7 @@ static void arm_lone(struct wr_simulation *sim, size_t filter)
     const double growth = growth_of(sim, WR_TRIGGER_DIFFERENTIAL, rate);
     wr_timers_set(&sim->timers, sim->plant->timers.stretches + filter,
                   wr_now(sim) + time_to(f->bed.load[WR_SOLIDS], f->stretch_load, growth));
-    arm_lone_call(sim, filter, rate);
+    arm_lone_call(sim, filter);
 }
 
 void wr_calls_arm(struct wr_simulation *sim)

@@ -3,8 +3,10 @@
 
 #include "sim/plant/bed.h"
 #include "sim/plant/gate.h"
+#include "sim/plant/share.h"
 
 #include <assert.h>
+#include <math.h>
 
 static struct wr_filter *filter_at(const struct wr_simulation *sim, size_t filter)
 {
@@ -23,9 +25,10 @@ static bool comes_before(const struct wr_simulation *sim, size_t a, size_t b)
     if (fa->urgent != fb->urgent)
         return fa->urgent;
     int order = 0;
-    if (sim->plant->definition->wash.who_first == WR_FIRST_DIRTIEST)
-        order = -compare(wr_bed_load(sim->plant, sim->state, a), wr_bed_load(sim->plant, sim->state, b));
-    else
+    if (sim->plant->definition->wash.who_first == WR_FIRST_DIRTIEST) {
+        const double la = wr_bed_load(sim->plant, sim->state, a), lb = wr_bed_load(sim->plant, sim->state, b);
+        order = fabs(la - lb) > WR_SLACK * fmax(la, lb) ? -compare(la, lb) : 0; /* alike but for the last bits */
+    } else
         order = compare(fa->called_at, fb->called_at);
     if (order == 0)
         order = compare(fa->wash_started_at, fb->wash_started_at);

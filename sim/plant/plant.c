@@ -291,6 +291,23 @@ static void build_wash(const struct wr_wash *wash, struct wr_group *g)
 
 /* Filters ------------------------------------------------------------------------------------------------------- */
 
+/* At available head H a filter's rate v falls as its bed loads, and its differential is H - f v^2, with f the fittings'
+ * where the bed alone is measured; corrected it is approved rate over v of that. So it meets its trigger at a rate, and
+ * that rate belongs to a load. */
+static double load_apart(const struct wr_plant *plant, const struct wr_group *g, double level)
+{
+    const struct wr_triggers *t = &plant->definition->wash.triggers;
+    if (!wr_is_given(level) || level > g->available_head)
+        return WR_NEVER;
+    const double f = g->fittings_quadratic;
+    if (t->across == WR_ACROSS_FILTER || f <= 0)
+        return 0;
+    const double rate = t->differential_as == WR_AS_CORRECTED
+                            ? wr_constant_head_rate(g->available_head * g->approved_rate, level, f * g->approved_rate)
+                            : wr_constant_head_rate(g->available_head - level, 0, f);
+    return rate > 0 ? wr_group_load_at_head(g, plant->viscosity, g->available_head, rate, false) : WR_NEVER;
+}
+
 static enum wr_status build_groups(struct wr_plant *plant)
 {
     const struct wr_filter_groups *groups = &plant->definition->filters;
@@ -300,6 +317,9 @@ static enum wr_status build_groups(struct wr_plant *plant)
         const enum wr_status status = build_bed(plant, &groups->items[g], &plant->groups[g]);
         if (status != WR_OK)
             return status;
+        const struct wr_triggers *t = &plant->definition->wash.triggers;
+        plant->groups[g].called_load = load_apart(plant, &plant->groups[g], t->differential);
+        plant->groups[g].urgent_load = load_apart(plant, &plant->groups[g], t->urgent_differential);
         plant->groups[g].full_rate_load =
             groups->items[g].at_available_head == WR_HEAD_FLOW_FALLS
                 ? wr_group_load_at_head(&plant->groups[g], plant->viscosity, plant->groups[g].available_head,
@@ -427,11 +447,11 @@ static void number_timers(struct wr_plant *plant)
     map->midnight = take(&next, 1);
     map->gap = take(&next, 1);
     map->mixing = take(&next, 1);
+    map->heads = take(&next, plant->group_count);
+    map->stretches = take(&next, plant->filter_count);
     map->rota = take(&next, plant->rota_count);
     map->calls = take(&next, plant->group_count);
     map->filter_calls = take(&next, plant->filter_count);
-    map->heads = take(&next, plant->group_count);
-    map->stretches = take(&next, plant->filter_count);
     map->count = next;
 }
 
@@ -636,14 +656,14 @@ void wr_plant_timer_name(const struct wr_plant *plant, size_t timer, char *text,
         snprintf(text, size, "time between wash starts");
     else if (timer == m->mixing)
         snprintf(text, size, "mix of unsettled spent wash");
+    else if (timer < m->stretches)
+        snprintf(text, size, "available head of group %s", groups->items[timer - m->heads].name);
+    else if (timer < m->rota)
+        snprintf(text, size, "available head of %s", plant->names[timer - m->stretches]);
     else if (timer < m->calls)
         snprintf(text, size, "rota of %s", plant->names[plant->rota_of[timer - m->rota]]);
     else if (timer < m->filter_calls)
         snprintf(text, size, "wash trigger of group %s", groups->items[timer - m->calls].name);
-    else if (timer < m->heads)
-        snprintf(text, size, "wash trigger of %s", plant->names[timer - m->filter_calls]);
-    else if (timer < m->stretches)
-        snprintf(text, size, "available head of group %s", groups->items[timer - m->heads].name);
     else
-        snprintf(text, size, "available head of %s", plant->names[timer - m->stretches]);
+        snprintf(text, size, "wash trigger of %s", plant->names[timer - m->filter_calls]);
 }

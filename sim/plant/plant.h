@@ -59,6 +59,8 @@ struct wr_group {
     double clean_quadratic;    /* m per (m/s)2, clean bed */
     double fittings_quadratic; /* m per (m/s)2, pipes and valves */
     struct wr_deposit deposit;
+    double called_load;    /* kg/m2 from which a filter at its available head meets the differential trigger */
+    double urgent_load;    /* the same for the urgent level */
     double full_rate_load; /* kg/m2 up to which its available head gives a filter its approved rate */
     struct wr_step steps[WR_STEPS];
     size_t step_count;
@@ -86,11 +88,11 @@ struct wr_timer_map {
     size_t midnight;     /* the outlets' volumes of the day begin anew */
     size_t gap;          /* time between starts has passed */
     size_t mixing;       /* water sent back unsettled has changed */
+    size_t heads;        /* one a group: the next filter reaches its available head */
+    size_t stretches;    /* one a filter: its flow at available head is worked out again */
     size_t rota;         /* one an entry: its next start */
     size_t calls;        /* one a group: the next filter meets a trigger */
     size_t filter_calls; /* one a filter: persistence has passed, or a filter with its own flow meets a trigger */
-    size_t heads;        /* one a group: the next filter reaches its available head */
-    size_t stretches;    /* one a filter: its flow at available head is worked out again */
     size_t count;
 };
 

@@ -219,18 +219,18 @@ static void beat_act(void *context, size_t timer, double now)
         wr_schedule_outlet(sim, timer - map->outlets);
     else if (timer == map->midnight)
         wr_schedule_midnight(sim);
-    else if (timer < map->rota)
+    else if (timer < map->heads)
         return; /* a well's least run or rest, time between starts, mixing: wakes the decision or the sharing */
+    else if (timer < map->stretches)
+        wr_heads_act(sim, timer - map->heads);
+    else if (timer < map->rota)
+        wr_heads_stretch(sim, timer - map->stretches);
     else if (timer < map->calls)
         wr_schedule_rota(sim, timer - map->rota);
     else if (timer < map->filter_calls)
         wr_calls_act(sim, timer - map->calls);
-    else if (timer < map->heads)
-        wr_calls_filter_act(sim, timer - map->filter_calls);
-    else if (timer < map->stretches)
-        wr_heads_act(sim, timer - map->heads);
     else
-        wr_heads_stretch(sim, timer - map->stretches);
+        wr_calls_filter_act(sim, timer - map->filter_calls);
 }
 
 static void beat_settle(void *context, double now)

@@ -133,8 +133,10 @@ bool wr_pace_instant(struct wr_record *r, const struct wr_simulation *sim)
             r->balance.most_waiting_together = waiting;
         if (for_resource == 0)
             r->someone_waits_since = WR_NEVER;
-        else if (r->someone_waits_since > now)
-            r->someone_waits_since = now;
+        else {
+            r->someone_waits_since = fmin(r->someone_waits_since, now);
+            r->balance.first_exceeded = fmin(r->balance.first_exceeded, now);
+        }
     } else
         r->someone_waits_since = WR_NEVER;
     return loses_pace(r, now);

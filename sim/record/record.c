@@ -397,6 +397,7 @@ static void close_conditions(struct wr_record *r, const struct wr_simulation *si
 void wr_record_close(struct wr_record *r, const struct wr_simulation *sim)
 {
     look_at_storage(r, sim);
+    look_at_conditions(r, sim); /* a level has moved on since the last instant */
     close_conditions(r, sim);
     fill_volumes(r, sim);
     wr_habits_close(r, sim);

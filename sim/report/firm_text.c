@@ -41,10 +41,13 @@ static void say_first_failure(struct wr_page *s, const struct wr_firm *firm, enu
     const struct wr_rung *failing = &firm->one_out.failing;
     const char *where = wr_report_where(&firm->plant, failing->where);
     const int decimals = decimals_for(failing->demand, firm->one_out.pass, units);
-    wr_page_add(s, " Just above, at %s %s, %s: %s%s", say_decimals(failing->demand, units, decimals).text,
-                wr_quantity_unit(WR_QUANTITY_DAILY_FLOW, units), wr_finding_row(failing->finding)->words,
-                failing->finding == WR_FINDING_NOT_RETURNING ? "it last stood there on " : "first on ",
-                wr_say_moment(firm->plant.definition->start, failing->at).text);
+    wr_page_add(s, " Just above, at %s %s, %s", say_decimals(failing->demand, units, decimals).text,
+                wr_quantity_unit(WR_QUANTITY_DAILY_FLOW, units), wr_finding_row(failing->finding)->words);
+    if (failing->finding == WR_FINDING_NOT_RETURNING && failing->at <= 0)
+        wr_page_add(s, " at any time");
+    else
+        wr_page_add(s, failing->finding == WR_FINDING_NOT_RETURNING ? ", where it last stood on %s" : ", first on %s",
+                    wr_say_moment(firm->plant.definition->start, failing->at).text);
     wr_page_add(s, "%s%s.", where != NULL ? ", at " : "", where != NULL ? where : "");
 }
 

@@ -62,8 +62,8 @@ static void say_exceeded(struct wr_page *s, const struct wr_run *run)
                 wr_say_count(b->washes, "wash was", "washes were").text);
     if (isfinite(b->first_exceeded))
         wr_page_add(s, ", first on %s", wr_say_moment(run->plant.definition->start, b->first_exceeded).text);
-    wr_page_add(s, ": %s in all, %s at the longest. What was short: ", wr_say_duration(waits.total).text,
-                wr_say_duration(waits.longest).text);
+    wr_page_add(s, ": %s in all, over all filters, and %s at the longest. What was short: ",
+                wr_say_duration(waits.total).text, wr_say_duration(waits.longest).text);
     say_reasons(s, run, true);
     wr_page_add(s, ".");
     if (b->most_waiting_together > 1)
@@ -109,7 +109,7 @@ static void say_overrun(struct wr_page *s, const struct wr_run *run)
     const struct wr_finding *spill = finding_of(run, WR_FINDING_SPENT_WASH_SPILLED);
     wr_page_add(s, "No. Washing is overrun:");
     if (head != NULL) {
-        wr_page_add(s, " a filter reached its available head, %s, ", wr_say_count(head->times, "time", "times").text);
+        wr_page_add(s, " a filter reached its available head %s, ", wr_say_count(head->times, "time", "times").text);
         say_first_on(s, run, head);
         wr_page_add(s, spill != NULL ? ";" : ".");
     }
@@ -183,8 +183,8 @@ static void say_storage(struct wr_page *s, const struct wr_run *run)
     if (used != NULL) {
         wr_page_add(s, " Demand drew on the reserve in storage, ");
         say_first_on(s, run, used);
-        wr_page_add(s, ", for %s in all: storage fell to %s, and its reserve is %s.",
-                    wr_say_duration(used->length).text, wr_say_share(least).text, wr_say_share(storage->reserve).text);
+        wr_page_add(s, ", for %s%s: storage fell to %s, and its reserve is %s.", wr_say_duration(used->length).text,
+                    used->times > 1 ? " in all" : "", wr_say_share(least).text, wr_say_share(storage->reserve).text);
         return;
     }
     if (least < 1e-9)
@@ -205,8 +205,9 @@ static void answer_demand(struct wr_page *page, const struct wr_run *run, enum w
         wr_page_add(&s, "No. %s of %s was not delivered: ", wr_say_water(wr_report_unmet(run), units).text,
                     wr_say_water(asked, units).text);
         say_first_on(&s, run, unmet);
-        wr_page_add(&s, ", %s, %s in all.", wr_say_count(unmet->times, "time", "times").text,
-                    wr_say_duration(unmet->length).text);
+        if (unmet->times > 1)
+            wr_page_add(&s, ", %s", wr_say_count(unmet->times, "time", "times").text);
+        wr_page_add(&s, ", for %s%s.", wr_say_duration(unmet->length).text, unmet->times > 1 ? " in all" : "");
         if (unmet->limit != WR_LIMIT_NONE)
             wr_page_add(&s, " Cause: %s.", wr_limit_row(unmet->limit)->words);
     } else

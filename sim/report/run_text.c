@@ -121,14 +121,14 @@ static void put_held_by(struct wr_page *page, const struct wr_run *run)
     struct wr_grid grid = {.align = "lrrrr", .heads = 1};
     if (run->record.balance.total_wait <= 0 && run->record.balance.start_up_wait <= 0)
         return;
-    static const char *const heads[] = {"washes waited because", "came first", "alone", "in all", "start-up"};
+    static const char *const heads[] = {"washes waited for", "as first reason", "alone", "in all", "start-up"};
     for (size_t c = 0; c < strlen(grid.align); c++)
         wr_grid_add(&grid, "%s", heads[c]);
     for (int l = 0; l < WR_LIMITS; l++) {
         const struct wr_tally *wait = &state->waits[l], *start_up = &state->start_up[l];
         if (wait->total <= 0 && start_up->total <= 0)
             continue;
-        wr_grid_add(&grid, "%s", wr_limit_row((enum wr_limit)l)->words);
+        wr_grid_add(&grid, "%s", wr_say_key(wr_limit_row((enum wr_limit)l)->key).text);
         wr_grid_add(&grid, "%s", wr_say_duration(wait->first).text);
         wr_grid_add(&grid, "%s", wr_say_duration(wait->alone).text);
         wr_grid_add(&grid, "%s", wr_say_duration(wait->total).text);
@@ -149,30 +149,40 @@ static struct wr_phrase say_term(const struct wr_ability_term *term, enum wr_uni
     return wr_say_bare(WR_QUANTITY_NONE, term->value, units);
 }
 
+/* "1 wash a day", "3.53 washes a day". */
+static void say_washes(struct wr_page *s, double washes)
+{
+    const struct wr_phrase number = wr_say_bare(WR_QUANTITY_NONE, washes, WR_UNITS_SI);
+    if (isfinite(washes))
+        wr_page_add(s, "%s %s a day", number.text, strcmp(number.text, "1") == 0 ? "wash" : "washes");
+    else
+        wr_page_add(s, "any number of washes");
+}
+
+static void put_resource(struct wr_page *page, const struct wr_ability *row, enum wr_units units)
+{
+    struct wr_page s = {0};
+    wr_page_add(&s, "%s: ", wr_say_key(wr_limit_row(row->resource)->key).text);
+    say_washes(&s, row->possible);
+    for (size_t t = 0; t < row->term_count; t++)
+        wr_page_add(&s, "%s%s: %s", t == 0 ? " (" : ", ", row->terms[t].words, say_term(&row->terms[t], units).text);
+    wr_page_add(&s, row->term_count > 0 ? ")." : ".");
+    wr_page_flow_page(page, "  - ", &s);
+}
+
 static void put_ability(struct wr_page *page, const struct wr_run *run, enum wr_units units)
 {
     struct wr_ability rows[WR_ABILITY_ROWS];
     const size_t count = wr_ability_table(run, rows);
+    struct wr_page s = {0};
     if (count == 0)
         return;
-    wr_page_flow(
-        page, "  ",
-        "Filters want %s washes a day at the run's mean flow. By itself, used without a gap, each resource could "
-        "do:",
-        wr_say_bare(WR_QUANTITY_NONE, rows[0].wanted, units).text);
-    for (size_t r = 0; r < count; r++) {
-        struct wr_page s = {0};
-        wr_page_add(&s, "%s: ", wr_say_key(wr_limit_row(rows[r].resource)->key).text);
-        if (isfinite(rows[r].possible))
-            wr_page_add(&s, "%s washes a day", wr_say_bare(WR_QUANTITY_NONE, rows[r].possible, units).text);
-        else
-            wr_page_add(&s, "any number");
-        for (size_t t = 0; t < rows[r].term_count; t++)
-            wr_page_add(&s, "%s%s %s", t == 0 ? " (" : ", ", rows[r].terms[t].words,
-                        say_term(&rows[r].terms[t], units).text);
-        wr_page_add(&s, rows[r].term_count > 0 ? ")." : ".");
-        wr_page_flow_page(page, "  - ", &s);
-    }
+    wr_page_add(&s, "Filters want ");
+    say_washes(&s, rows[0].wanted);
+    wr_page_add(&s, " at the run's mean flow. By itself, used without a gap, each resource could do:");
+    wr_page_flow_page(page, "  ", &s);
+    for (size_t r = 0; r < count; r++)
+        put_resource(page, &rows[r], units);
 }
 
 /* Report ----------------------------------------------------------------------------------------------------------- */

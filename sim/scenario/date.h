@@ -2,8 +2,8 @@
 #ifndef WR_SIM_SCENARIO_DATE_H
 #define WR_SIM_SCENARIO_DATE_H
 
-/* Dates and times of the day by local standard time: no time zone, no summer time, no leap seconds. Inside they are seconds since
- * 1970-01-01 00:00 by that clock. */
+/* Dates and times of the day by local standard time: no time zone, no summer time, no leap seconds. Inside, a date is
+ * seconds since 1970-01-01 00:00 by that clock, a time of the day seconds since midnight. */
 
 #include <stdbool.h>
 #include <stddef.h>

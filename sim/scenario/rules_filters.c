@@ -8,8 +8,10 @@
 #include "sim/scenario/nearest.h"
 #include "sim/scenario/rules.h"
 
-/* Media whose constants the program knows. A scenario names media freely, but others bring their own. */
-static const char *const known_media[] = {"anthracite", "manganese-coated sand", "sand", "greensand", "gravel"};
+/* Media whose constants the program knows, those of models/media.h. A scenario names media freely, but others bring
+ * their own. */
+static const char *const known_media[] = {"anthracite", "manganese-coated sand", "sand", "greensand", "gravel",
+                                          "glass beads"};
 
 enum { KNOWN_MEDIA = sizeof known_media / sizeof known_media[0] };
 
@@ -58,8 +60,8 @@ static void check_layer(struct wr_reader *reader, const struct wr_media_layer *l
     wr_complain_at(
         reader, constant,
         "found \"%s\", a medium without known constants; allowed: \"anthracite\", \"manganese-coated sand\", "
-        "\"sand\", \"greensand\" or \"gravel\", or porosity, viscous_constant and inertial_constant beside it"
-        "%s%s%s",
+        "\"sand\", \"greensand\", \"gravel\" or \"glass beads\", or porosity, viscous_constant and "
+        "inertial_constant beside it%s%s%s",
         layer->medium, nearest == NULL ? "" : "; did you mean \"", nearest == NULL ? "" : nearest,
         nearest == NULL ? "" : "\"?");
 }

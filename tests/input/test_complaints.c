@@ -4,6 +4,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "models/media.h"
 #include "sim/scenario/quantity.h"
 #include "sim/scenario/read.h"
 #include "tests/input/edit.h"
@@ -141,7 +142,8 @@ static const struct edit rules[] = {
      "plant.json:10: /filters/0/deposit: found neither slope nor observed_run; allowed: one of them\n"},
     {LEAST, "\"medium\": \"sand\"", "\"medium\": \"antracite\"",
      "plant.json:9: /filters/0/media/0/medium: found \"antracite\", a medium without known constants; allowed: "
-     "\"anthracite\", \"manganese-coated sand\", \"sand\", \"greensand\" or \"gravel\", or porosity, viscous_constant "
+     "\"anthracite\", \"manganese-coated sand\", \"sand\", \"greensand\", \"gravel\" or \"glass beads\", or porosity, "
+     "viscous_constant "
      "and "
      "inertial_constant beside it; did you mean \"anthracite\"?\n"},
     {LEAST, "\"media\": [ { \"medium\": \"sand\", \"depth\": \"0.7 m\", \"grain_size\": \"0.6 mm\" } ]",
@@ -521,6 +523,23 @@ static void test_settings_in_turn(void **state)
     free(text);
 }
 
+/* Every medium of the models is known by its name alone. */
+static void test_known_media(void **state)
+{
+    char *text = wr_edit_file(LEAST);
+
+    (void)state;
+    for (size_t i = 0; i < wr_media_count; i++) {
+        char setting[96];
+        const char *const only[] = {setting};
+        snprintf(setting, sizeof setting, "/filters/0/media/0/medium=%s", wr_media_table[i].name);
+        char *complaints = wr_edit_complaints(text, only, 1);
+        check_text(complaints, "", setting);
+        free(complaints);
+    }
+    free(text);
+}
+
 /* Limits on how many filters, and names that must not meet. */
 static void test_many_filters(void **state)
 {
@@ -553,6 +572,7 @@ int main(void)
         cmocka_unit_test(test_too_many),
         cmocka_unit_test(test_settings),
         cmocka_unit_test(test_settings_in_turn),
+        cmocka_unit_test(test_known_media),
         cmocka_unit_test(test_many_filters),
     };
     int failed = cmocka_run_group_tests(tests, NULL, NULL);

@@ -318,27 +318,29 @@ static void test_there_and_back(void **state)
     wr_reading_fini(&second);
 }
 
+#define OTHER_DEPOSIT                                                                                                  \
+    "/filters/0/deposit={\"observed_run\": {\"clean_differential\": \"2 psi\", "                                       \
+    "\"dirty_differential\": \"8 psi\", \"rate\": \"3 gal/min/ft2\", \"hours\": \"40 h\"}}"
+
 /* Each member changed by a setting is told from the plant without it. */
 static void test_equal_sees_every_change(void **state)
 {
-    static const char *const settings[] = {
-        "/title=x",
-        "/start=2026-03-01",
-        "/horizon=61 d",
-        "/seed=8",
-        "/units=us",
-        "/demand/hourly_factors/23=0.5",
-        "/wells/1/name=x",
-        "/filters/0/media/1/depth=0.31 m",
-        "/filters/0/start_shares/1=51 %",
-        "/filters/1/deposit/observed_run/iron=1.9 mg/L",
-        "/wash/max_simultaneous=1",
-        "/wash/who_first=longest_waiting",
-        "/outages=[]",
-        "/outages/0/until=2026-03-05 18:31",
-        "/spent_wash/tanks/-={\"volume\": \"1 m3\"}",
-        "/filters/0/deposit={\"observed_run\": {\"clean_differential\": \"2 psi\", \"dirty_differential\": \"8 psi\", "
-        "\"rate\": \"3 gal/min/ft2\", \"hours\": \"40 h\"}}"};
+    static const char *const settings[] = {"/title=x",
+                                           "/start=2026-03-01",
+                                           "/horizon=61 d",
+                                           "/seed=8",
+                                           "/units=us",
+                                           "/demand/hourly_factors/23=0.5",
+                                           "/wells/1/name=x",
+                                           "/filters/0/media/1/depth=0.31 m",
+                                           "/filters/0/start_shares/1=51 %",
+                                           "/filters/1/deposit/observed_run/iron=1.9 mg/L",
+                                           "/wash/max_simultaneous=1",
+                                           "/wash/who_first=longest_waiting",
+                                           "/outages=[]",
+                                           "/outages/0/until=2026-03-05 18:31",
+                                           "/spent_wash/tanks/-={\"volume\": \"1 m3\"}",
+                                           OTHER_DEPOSIT};
     struct wr_reading plain;
 
     (void)state;

@@ -253,9 +253,8 @@ static void look_at_steps(struct twin *twin)
             continue;
         }
         if (!is_step_over(filter)) {
-            /* The last part of a step may be shorter than dt. */
-            twin->changed = twin->changed || filter->step_left < twin->dt ||
-                            filter->rinse_left < filter->rate * filter->group->area * twin->dt;
+            /* The last part of a backwash step may be shorter than dt. */
+            twin->changed = twin->changed || filter->step_left < twin->dt;
             continue;
         }
         filter->step++;
@@ -286,7 +285,7 @@ static size_t find_tank(const struct twin *twin, double room)
 static bool comes_before(const struct twin *twin, const struct twin_filter *a, const struct twin_filter *b)
 {
     if (twin->definition->wash.who_first == WR_FIRST_DIRTIEST) {
-        if (a->load != b->load) {
+        if (fabs(a->load - b->load) > TWIN_SLACK * fmax(a->load, b->load)) {
             return a->load > b->load;
         }
     } else if (a->called_at != b->called_at) {
@@ -413,7 +412,7 @@ static bool is_differential_met(struct twin *twin, struct twin_filter *filter, d
     if (triggers->differential_as == WR_AS_CORRECTED) {
         seen *= filter->group->approved_rate / filter->rate;
     }
-    if (!(seen >= triggers->differential)) {
+    if (!(seen >= triggers->differential * (1.0 - 1e-12))) {
         filter->above_since = NAN;
         return false;
     }

@@ -26,20 +26,16 @@ static double find_capacity(struct twin *twin)
     return capacity;
 }
 
-/* Flow that the rinses ask for; a rinse that ends within the step asks for what is left. */
-static double asked_by_rinse(const struct twin *twin, const struct twin_filter *filter)
+static double asked_by_rinse(const struct twin_filter *filter)
 {
-    if (filter->mode != TWIN_WASHING) {
-        return 0.0;
-    }
-    return fmin(filter->group->steps[filter->step].feed_flow, filter->rinse_left / twin->dt);
+    return filter->mode == TWIN_WASHING ? filter->group->steps[filter->step].feed_flow : 0.0;
 }
 
 static double sum_of_rinses(const struct twin *twin)
 {
     double sum = 0.0;
     for (size_t i = 0; twin->washing > 0 && i < twin->plant->filter_count; i++) {
-        sum += asked_by_rinse(twin, &twin->filters[i]);
+        sum += asked_by_rinse(&twin->filters[i]);
     }
     return sum;
 }
@@ -77,7 +73,7 @@ static void fill_tanks(struct twin *twin, double asked)
             continue;
         }
         const struct wr_step *step = &filter->group->steps[filter->step];
-        const double rinse = asked_by_rinse(twin, filter) * share;
+        const double rinse = asked_by_rinse(filter) * share;
         filter->rate = rinse / filter->group->area;
         filter->wash_flow = step->wash_flow * fmin(1.0, filter->step_left / twin->dt);
         twin->wash += filter->wash_flow;

@@ -80,8 +80,22 @@ void plant_case_read(struct plant_case *c, const char *path, const char *const *
     fail_msg("the scenario %s is not good", path);
 }
 
+/* A run tells of no instant before something happens. */
+static void add_first_sample(struct plant_case *c)
+{
+    struct wr_plant plant;
+    struct wr_simulation simulation;
+    if (wr_plant_init(&plant, &c->reading.definition) != WR_OK)
+        return;
+    if (wr_simulation_init(&simulation, &plant, NULL))
+        add_sample(&c->told, &simulation);
+    wr_simulation_fini(&simulation);
+    wr_plant_fini(&plant);
+}
+
 void plant_case_run_with(struct plant_case *c, struct wr_run_options options)
 {
+    add_first_sample(c);
     options.also = plant_told_observer(&c->told);
     wr_run_make(&c->run, &c->reading.definition, &options);
     c->has_run = true;

@@ -46,7 +46,7 @@ struct plant_sample {
 struct plant_told {
     struct wr_event *events;
     size_t event_count, event_room;
-    struct plant_sample *samples; /* one an instant, from the first at which something happened */
+    struct plant_sample *samples; /* the start, then one an instant */
     size_t sample_count, sample_room;
 };
 
@@ -72,8 +72,7 @@ void plant_case_fini(struct plant_case *c);
 struct wr_observer plant_told_observer(struct plant_told *told);
 void plant_told_fini(struct plant_told *told);
 
-/* The sample whose flows hold at a time, s: that of the last instant at or before it. Fails the test
- * before the first. */
+/* The sample whose flows hold at a time, s: that of the last instant at or before it. */
 const struct plant_sample *plant_case_at(const struct plant_case *c, double time);
 
 /* Time, s, of the nth event (from 0) of a kind at a filter or tank, WR_NEVER where there is none. */
