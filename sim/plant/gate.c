@@ -94,7 +94,8 @@ static double peak_under_way(const struct wr_simulation *sim)
     return peak;
 }
 
-/* What the filters would make if this one were washed: the called wells that fit into the others, in their order. */
+/* What the filters could make if this one were washed: the wells that fit into the others, in their order, for wells
+ * are started for a wash that needs them. */
 static double service_without(const struct wr_simulation *sim, size_t filter)
 {
     const struct wr_group *g = group_of(sim, filter);
@@ -105,7 +106,7 @@ static double service_without(const struct wr_simulation *sim, size_t filter)
         capacity -= g->area * (f->apart ? fmin(f->limit_rate, g->approved_rate) : g->approved_rate);
     for (size_t w = 0; w < sim->plant->well_count; w++) {
         const double well = sim->plant->definition->wells.items[w].flow;
-        if (wells[w].wanted && flow + well <= capacity * (1 + WR_SLACK))
+        if (!wells[w].out && flow + well <= capacity * (1 + WR_SLACK))
             flow += well;
     }
     return flow;

@@ -117,7 +117,9 @@ static void share_wells(const struct wr_plant *plant, const struct wr_state *sta
     const double raw_wash = plant->definition->wash_water.source == WR_WATER_FROM_WELLS ? flows->wash : 0;
     const double direct = flows->rinse + raw_wash;
     const bool rinse_waits = plant->definition->wash.when_plant_stopped == WR_STOPPED_RINSE_AT_NEXT_START;
-    const double asked = rinse_waits ? raw_wash : direct;
+    /* Filters that wash one of their number must make what the wash draws, called by storage or not. */
+    const double by_filters = plant->definition->wash_water.source == WR_WATER_FROM_FILTERS ? flows->wash : 0;
+    const double asked = (rinse_waits ? raw_wash : direct) + by_filters;
     size_t running = 0;
     for (size_t w = 0; w < plant->well_count; w++) {
         wells[w].runs = false;
