@@ -23,16 +23,18 @@ static bool is_out_at(const struct wr_plant *plant, size_t filter, double time)
     return false;
 }
 
-/* Rate at which beds are taken to have been used before the start, m/s. */
+/* Rate at which beds are taken to have been used before the start, m/s; 0 where no filter is in service. */
 static double rate_before(const struct wr_plant *plant)
 {
     double area = 0.0, least = INFINITY;
     for (size_t i = 0; i < plant->filter_count; i++) {
         const struct wr_group *group = &plant->groups[plant->group_of[i]];
-        least = fmin(least, group->approved_rate);
-        area += is_out_at(plant, i, 0.0) ? 0.0 : group->area;
+        if (!is_out_at(plant, i, 0.0)) {
+            least = fmin(least, group->approved_rate);
+            area += group->area;
+        }
     }
-    return fmin(least, plant->definition->demand.maximum_day / area);
+    return area > 0.0 ? fmin(least, plant->definition->demand.maximum_day / area) : 0.0;
 }
 
 /* Length of a run at a steady rate, s: to whichever trigger comes first. */
@@ -84,7 +86,7 @@ static void start_beds(struct twin *twin)
             share = twin->definition->filters.items[group].start_shares.items[i - filter->group->first];
         }
         const double length = run_length(twin, filter->group, rate);
-        use_bed(filter, rate, isfinite(length) ? share * length : 0.0, plant->raw[WR_SOLIDS]);
+        use_bed(filter, rate, rate > 0.0 && isfinite(length) ? share * length : 0.0, plant->raw[WR_SOLIDS]);
     }
 }
 
@@ -153,14 +155,15 @@ static void look_at_outages(struct twin *twin)
 /* Spent-wash tanks ---------------------------------------------------------------------------------------------------
  */
 
-/* A tank that stands still between washes settles when no further wash is sure of room, or after its wait. */
+/* A tank that stands still between washes settles when no further wash is sure of room, or after its wait; not at the
+ * very time its wash ends, when one in line may follow into it. */
 static bool is_to_settle(const struct twin *twin, const struct twin_tank *tank)
 {
     if (tank->mode != TWIN_FILLING || tank->washes > 0 || tank->level <= 0.0) {
         return false;
     }
     return tank->volume - tank->level < twin->plant->largest_room * (1.0 - TWIN_SLACK) ||
-           twin->now >= tank->since + twin->definition->spent_wash.settling.start_after;
+           (twin->now > tank->since && twin->now >= tank->since + twin->definition->spent_wash.settling.start_after);
 }
 
 static void drop_sludge(struct twin *twin, struct twin_tank *tank)

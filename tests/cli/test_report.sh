@@ -1,0 +1,112 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Reports: both questions answered first, at most 100 columns, tables that add up, units as asked, the caution.
+
+. "$WR_ROOT/tests/cli/expect.sh"
+
+plant=$WR_ROOT/tests/cli/plant.json
+
+# Lines of at most 100 characters, and rows of each table that add up to the sums printed under them.
+expect_page() {
+    python3 - "$1" <<'END' || wr_fail "lines of at most 100 columns, and $1 tables that add up"
+import re, sys
+text = open("wr_out", encoding="utf-8").read()
+wide = [line for line in text.splitlines() if len(line) > 100]
+if wide:
+    sys.exit(wide[0])
+section = text.split("Where the water went\n")[-1].split("\nFindings")[0]
+tables = 0
+for table in section.split("\n\n") if "Where the water went" in text else []:
+    sums, total = [], 0.0
+    for row in table.splitlines():
+        number = re.search(r"  ([0-9,]+(\.[0-9])?)$", row)
+        if not number:
+            continue
+        value = float(number.group(1).replace(",", ""))
+        if row.strip().startswith("="):
+            sums.append(value)
+            if abs(total - value) > 1e-6:
+                sys.exit(f"{row}: the rows give {total}")
+            total = 0.0
+        else:
+            total += value
+    if sums:
+        tables += 1
+        if len(sums) != 2 or sums[0] != sums[1]:
+            sys.exit(f"sums {sums}")
+if tables != int(sys.argv[1]):
+    sys.exit(f"{tables} tables")
+END
+}
+
+# Words that stand on lines one after the other.
+expect_order() {
+    last=0
+    for words in "$@"; do
+        place=$(grep -nF -m 1 -- "$words" wr_out | cut -d : -f 1)
+        [ -n "$place" ] && [ "$place" -gt "$last" ] || wr_fail "in this order: $*"
+        last=$place
+    done
+}
+
+caution='A planning and teaching aid, not a design. Verify on the plant;'
+
+for units in us si; do
+    for demand in 1300 1800; do
+        program run "$plant" --units "$units" --set "/demand/maximum_day=$demand m3/d"
+        expect_order 'Did wash demand ever exceed supply?' 'Does washing keep pace all the same?' 'Is demand met?' \
+            'This run ' 'called by' 'Where the water went' Findings 'What follows from the figures given' "$caution"
+        expect_page 3
+        program firm "$plant" --units "$units" --set "/demand/maximum_day=$demand m3/d"
+        expect_order 'What can the plant promise with its largest filter out' 'Is that enough?' \
+            'nameplate firm capacity' 'Nameplate firm capacity by pencil' 'The search' 'not an approved or guaranteed capacity' "$caution"
+        expect_page 0
+    done
+done
+
+program run "$plant"
+for unit in 'm3/d' kPa 'm3/m2' m/h kg; do
+    expect_out "$unit"
+done
+for unit in gal psi ft2; do
+    expect_no_out "$unit"
+done
+program run "$plant" --units us
+for unit in Mgal gal/min psi gal/ft2 lb; do
+    expect_out "$unit"
+done
+expect_no_out kPa
+expect_no_out m3
+
+# Plenty: a plain no and a plain yes.
+program run "$plant"
+expect_out 'No. 20 washes were made, and none waited'
+expect_out 'Yes. Nothing that washing needs ran short. (Grade: clear.)'
+expect_out 'This run passes'
+
+# No room for spent wash: when, how often, how long and why.
+program run "$plant" --set '/spent_wash/outlets/0/rate=1.5 m3/h' --set '/wash/triggers/run_hours=20 h'
+expect_out 'Yes. Filters had to wait for their wash'
+expect_out 'no spent-wash tank has room for a whole wash'
+expect_page 3
+
+# Too much asked: said by the clock, and what held it.
+program run "$plant" --set '/demand/maximum_day=1800 m3/d'
+expect_out 'This run fails: '
+expect_out 'every well is running'
+grep -qE 'on day [0-9]+ at [0-2][0-9]:[0-5][0-9] \(2026-[0-9]{2}-[0-9]{2}\)' wr_out || wr_fail "a day and a clock time"
+
+# Days are those of the calendar: the run starts at 06:00 of day 1, so 20 h later it is 02:00 of day 2.
+program run "$plant" --set '/outages=[{"unit": "F2", "from": "2026-03-03 02:00", "until": "2026-03-05"}]'
+tr '\n' ' ' <wr_out | grep -qF 'F2 is out of service from day 2 at 02:00 until day 4 at 00:00.' || wr_fail "the outage's days"
+
+# One of a thing is not many: one filter, one tank, one wash.
+program check "$plant" --set '/filters/0/count=1'
+expect_out '2 wells, 1 filter, 1 spent-wash tank.'
+
+# Titles of other scripts and long ones fit the page; what would steer a terminal does not get through.
+program run "$plant" --set "/title=Wasserwerk Gr\\u00fcntal, Filter f\\u00fcr Eisen und Mangan, drei St\\u00fcck, ein sehr langer Name, der umbricht"
+expect_status 0
+expect_page 3
+program run "$plant" --set '/title="A\u001b[31m red \u009b31m title"'
+[ "$wr_status" -le 2 ] || wr_fail "no fault"
+! grep -q "$(printf '\033')" wr_out || wr_fail "no escape character in a report"
