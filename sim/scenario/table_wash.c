@@ -7,7 +7,8 @@ static const char *const acrosses[] = {"filter", "bed", NULL};
 static const char *const templates[] = {"pressure", "pressure_air", "gravity", "batch_regeneration", NULL};
 static const char *const when_plant_stopped[] = {"start_well", "wait", "rinse_at_next_start", NULL};
 static const char *const on_interrupt[] = {"finish_weak", "hold", NULL};
-static const char *const days[] = {"every_day", "weekdays", "weekends", "monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday", NULL};
+static const char *const days[] = {"every_day", "weekdays", "weekends", "monday", "tuesday", "wednesday",
+                                   "thursday",  "friday",   "saturday", "sunday", NULL};
 static const char *const who_first[] = {"longest_waiting", "dirtiest", NULL};
 
 /* One row a line, however long. */
@@ -75,5 +76,6 @@ const struct wr_block wr_block_triggers = {"triggers", "What calls a wash; which
 const struct wr_block wr_block_hours = {"hours", "Hours of some days of the week.", WR_BLOCK_ROWS(hours_rows),
                                         sizeof(struct wr_hours)};
 
-const struct wr_block wr_block_rota_entry = {"rota entry", "A filter's dated calls for a wash, once or again and again.",
+const struct wr_block wr_block_rota_entry = {"rota entry",
+                                             "A filter's dated calls for a wash, once or again and again.",
                                              WR_BLOCK_ROWS(rota_rows), sizeof(struct wr_rota_entry)};
