@@ -330,9 +330,11 @@ static void start_tanks(struct wr_simulation *sim)
     const struct wr_definition *d = sim->plant->definition;
     const struct wr_wash_tank *t = &d->wash_water.tank;
     struct wr_wash_tank_state *wash_tank = &sim->state->wash_tank;
-    wash_tank->level = wash_tank->free = t->start_level * t->volume;
-    wash_tank->full = t->refill_on_below >= 1 && t->start_level >= 1;
-    wash_tank->refilling = t->start_level < t->refill_on_below || wash_tank->full;
+    if (d->wash_water.source == WR_WATER_FROM_TANK) {
+        wash_tank->level = wash_tank->free = t->start_level * t->volume;
+        wash_tank->full = t->refill_on_below >= 1 && t->start_level >= 1;
+        wash_tank->refilling = t->start_level < t->refill_on_below || wash_tank->full;
+    }
     struct wr_tank *tanks = wr_state_tanks(sim->plant, sim->state);
     for (size_t i = 0; i < sim->plant->tank_count; i++) {
         tanks[i].level = d->spent_wash.tanks.items[i].start_level * d->spent_wash.tanks.items[i].volume;

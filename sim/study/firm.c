@@ -42,12 +42,11 @@ static void trial_init(struct trial *trial, const struct wr_definition *definiti
     trial->definition.outages = (struct wr_outages){.items = &trial->out, .count = unit_out != NULL};
 }
 
-/* Runs one demand. Demand met, reserve and approved rate kept: not_short. */
-static struct wr_rung try_demand(struct wr_search *search, struct trial *trial, double demand, enum wr_run_stops stops,
-                                 bool *not_short)
+/* Runs one demand, up to its first failing finding. */
+static struct wr_rung try_demand(struct wr_search *search, struct trial *trial, double demand)
 {
     struct wr_run run;
-    const struct wr_run_options options = {.stops = stops, .must_return = true};
+    const struct wr_run_options options = {.stops_on_failure = true, .must_return = true};
     trial->definition.demand.maximum_day = demand;
     wr_run_make(&run, &trial->definition, &options);
     search->runs++;
@@ -63,14 +62,20 @@ static struct wr_rung try_demand(struct wr_search *search, struct trial *trial, 
         rung.where = run.record.failed_where;
         rung.at = run.record.failed_at;
     }
-    *not_short = run.end == WR_RUN_WHOLE && run.record.findings[WR_FINDING_UNMET_DEMAND][WR_LIMITS].times == 0 &&
-                 run.record.findings[WR_FINDING_RESERVE_USED][WR_LIMITS].times == 0;
     wr_run_fini(&run);
     return rung;
 }
 
-/* Marks low-flow failures: not short, and a higher rung passes. Finds whether pass and fail make a staircase. */
-static void read_ladder(struct wr_search *search, const bool *not_short)
+/* True when what failed first was water, or the rate it may pass the filters at, and not the washing. */
+static bool fell_short(const struct wr_rung *rung)
+{
+    return rung->finding == WR_FINDING_UNMET_DEMAND || rung->finding == WR_FINDING_RESERVE_USED ||
+           rung->finding == WR_FINDING_NOT_RETURNING || rung->finding == WR_FINDING_APPROVED_RATE_EXCEEDED;
+}
+
+/* Marks low-flow failures: until then demand was met and reserve and approved rate were kept, and a higher rung passes.
+ * Finds whether pass and fail make a staircase. */
+static void read_ladder(struct wr_search *search)
 {
     bool passes_above = false;
     search->monotone = true;
@@ -79,7 +84,7 @@ static void read_ladder(struct wr_search *search, const bool *not_short)
         if (rung->passes)
             passes_above = true;
         else if (passes_above) {
-            rung->low_flow = not_short[r];
+            rung->low_flow = !fell_short(rung);
             search->monotone = false;
         }
     }
@@ -87,12 +92,11 @@ static void read_ladder(struct wr_search *search, const bool *not_short)
 
 static void climb(struct wr_search *search, struct trial *trial, double top)
 {
-    bool not_short[WR_RUNGS];
     for (size_t r = 0; r < WR_RUNGS && search->end == WR_RUN_WHOLE; r++) {
-        search->ladder[r] = try_demand(search, trial, top * (double)(r + 1) / WR_RUNGS, WR_STOPS_SHORT, &not_short[r]);
+        search->ladder[r] = try_demand(search, trial, top * (double)(r + 1) / WR_RUNGS);
         search->rungs = r + 1;
     }
-    read_ladder(search, not_short);
+    read_ladder(search);
 }
 
 /* The rungs between which the firm capacity lies: the highest pass below the first capacity failure, and the rung above
@@ -115,9 +119,8 @@ static void bracket(struct wr_search *search)
 static void refine(struct wr_search *search, struct trial *trial)
 {
     while (search->end == WR_RUN_WHOLE && search->fail - search->pass > BRACKET * search->fail) {
-        bool not_short;
         const double middle = (search->pass + search->fail) / 2;
-        const struct wr_rung rung = try_demand(search, trial, middle, WR_STOPS_FAILED, &not_short);
+        const struct wr_rung rung = try_demand(search, trial, middle);
         if (rung.passes)
             search->pass = middle;
         else {
@@ -283,7 +286,7 @@ static void try_lasting(struct wr_firm *firm, struct wr_unit_out *unit)
     struct wr_run run;
     trial_init(&trial, firm->plant.definition, unit->name);
     trial.definition.storage.start_level = firm->plant.definition->storage.start_level;
-    wr_run_make(&run, &trial.definition, &(struct wr_run_options){.stops = WR_STOPS_FAILED});
+    wr_run_make(&run, &trial.definition, &(struct wr_run_options){.stops_on_failure = true});
     if (run.end == WR_RUN_WHOLE && run.record.failed) {
         unit->lasts = run.record.failed_at;
         unit->ends = run.record.failed_kind;
