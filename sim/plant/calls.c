@@ -10,6 +10,10 @@
 /* Within this share a figure has reached its threshold: instants are known only to the last bits of a double. */
 static const double REACHED = 1e-12;
 
+/* Time, s, within which what a timer stood for is due: far more than rounding makes, and nothing to a plant. Farther
+ * off is a member that stands next because the one due has left at this very instant. */
+static const double DUE = 1e-3;
+
 /* How far below what its head lets through a filter must run to be back at its group's rate: two stretches. */
 static const double COMES_BACK = 0.02;
 
@@ -107,7 +111,8 @@ static void begin_persistence(struct wr_simulation *sim, size_t filter)
     if (wr_bed_in_pack(f))
         pack->above++;
     pack->stale = true;
-    wr_timers_set(&sim->timers, sim->plant->timers.filter_calls + filter, wr_now(sim) + persistence);
+    f->lasts_at = wr_now(sim) + persistence;
+    wr_timers_set(&sim->timers, sim->plant->timers.filter_calls + filter, f->lasts_at);
 }
 
 static void end_persistence(struct wr_simulation *sim, size_t filter)
@@ -148,7 +153,7 @@ void wr_calls_act(struct wr_simulation *sim, size_t group)
     struct wr_pack *pack = pack_at(sim, group);
     double time;
     const int due = next_trigger(sim, group, &time);
-    if (due < 0)
+    if (due < 0 || time > DUE)
         return;
     /* The one the timer stood for is due whatever the last bits say; any that stand level with it are due too. */
     meet(sim, (size_t)pack->next[due], due);
@@ -166,7 +171,7 @@ void wr_calls_act(struct wr_simulation *sim, size_t group)
 }
 
 /* The trigger that a filter apart meets first, and in how long; at available head its rate no longer decides when it
- * meets the differential, its load does. */
+ * meets the differential, its load does. While its differential lasts the others still count. */
 static enum wr_trigger next_trigger_apart(const struct wr_simulation *sim, size_t filter, double *time)
 {
     const struct wr_filter *f = filter_at(sim, filter);
@@ -194,11 +199,15 @@ static enum wr_trigger next_trigger_apart(const struct wr_simulation *sim, size_
 
 void wr_calls_filter_act(struct wr_simulation *sim, size_t filter)
 {
+    const struct wr_filter *f = filter_at(sim, filter);
     double time;
-    if (filter_at(sim, filter)->above)
+    if (f->above && wr_now(sim) >= f->lasts_at) {
         wr_line_call(sim, filter, WR_TRIGGER_DIFFERENTIAL);
-    else
-        meet(sim, filter, next_trigger_apart(sim, filter, &time));
+        return;
+    }
+    const enum wr_trigger next = next_trigger_apart(sim, filter, &time);
+    if (isfinite(time))
+        meet(sim, filter, next);
 }
 
 static void arm_call(struct wr_simulation *sim, size_t group)
@@ -275,8 +284,7 @@ static void come_back(struct wr_simulation *sim, size_t filter)
     f->flow = 0;
     wr_bed_join(sim->plant, sim->state, filter);
     wr_timers_set(&sim->timers, sim->plant->timers.stretches + filter, WR_NEVER);
-    if (!f->above)
-        wr_timers_set(&sim->timers, sim->plant->timers.filter_calls + filter, WR_NEVER);
+    wr_timers_set(&sim->timers, sim->plant->timers.filter_calls + filter, f->above ? f->lasts_at : WR_NEVER);
 }
 
 static double load_at_available_head(const struct wr_simulation *sim, size_t group, double rate)
@@ -285,11 +293,21 @@ static double load_at_available_head(const struct wr_simulation *sim, size_t gro
     return wr_group_load_at_head(g, sim->plant->viscosity, g->available_head, rate, false);
 }
 
+/* Time in which the dirtiest member of a pack reaches its available head. */
+static double time_to_head(const struct wr_simulation *sim, size_t group)
+{
+    const struct wr_pack *pack = pack_at(sim, group);
+    if (pack->rate <= 0 || pack->dirtiest < 0)
+        return WR_NEVER;
+    return time_to(wr_bed_load(sim->plant, sim->state, (size_t)pack->dirtiest),
+                   load_at_available_head(sim, group, pack->rate), growth_of(sim, WR_TRIGGER_DIFFERENTIAL, pack->rate));
+}
+
 void wr_heads_act(struct wr_simulation *sim, size_t group)
 {
     struct wr_pack *pack = pack_at(sim, group);
     wr_pack_look(sim->plant, sim->state, group);
-    if (pack->dirtiest < 0)
+    if (time_to_head(sim, group) > DUE)
         return;
     const double threshold = load_at_available_head(sim, group, pack->rate);
     do {
@@ -325,25 +343,18 @@ static void check_persistence(struct wr_simulation *sim, size_t group)
 
 static void arm_group(struct wr_simulation *sim, size_t group)
 {
-    double to_head = WR_NEVER;
     check_persistence(sim, group);
     arm_call(sim, group);
-    const struct wr_pack *pack = pack_at(sim, group);
-    if (pack->rate > 0 && pack->dirtiest >= 0)
-        to_head = time_to(wr_bed_load(sim->plant, sim->state, (size_t)pack->dirtiest),
-                          load_at_available_head(sim, group, pack->rate),
-                          growth_of(sim, WR_TRIGGER_DIFFERENTIAL, pack->rate));
-    wr_timers_set(&sim->timers, sim->plant->timers.heads + group, wr_now(sim) + to_head);
+    wr_timers_set(&sim->timers, sim->plant->timers.heads + group, wr_now(sim) + time_to_head(sim, group));
 }
 
 static void arm_lone_call(struct wr_simulation *sim, size_t filter)
 {
     const struct wr_filter *f = filter_at(sim, filter);
     double time;
-    if (f->above)
-        return; /* its persistence runs */
     next_trigger_apart(sim, filter, &time);
-    wr_timers_set(&sim->timers, sim->plant->timers.filter_calls + filter, wr_now(sim) + time);
+    time += wr_now(sim);
+    wr_timers_set(&sim->timers, sim->plant->timers.filter_calls + filter, f->above ? fmin(time, f->lasts_at) : time);
 }
 
 static void arm_lone(struct wr_simulation *sim, size_t filter)

@@ -249,7 +249,8 @@ static void beat_settle(void *context, double now)
     mixing_arm(sim);
 }
 
-/* True when nothing under way can change a plant whose filters all stand still while a wash waits and storage calls. */
+/* True when nothing under way can change a plant whose filters all stand still while a wash waits and storage calls all
+ * wells: one that is still to be called may fit where those that are do not. */
 static bool is_locked(const struct wr_simulation *sim)
 {
     const struct wr_state *state = sim->state;
@@ -257,13 +258,13 @@ static bool is_locked(const struct wr_simulation *sim)
     if (state->waiting == 0 || state->washing > 0 || state->flows.service > 0)
         return false;
     const struct wr_well_state *wells = wr_state_wells(sim->plant, state);
-    bool wanted = false;
     for (size_t w = 0; w < sim->plant->well_count; w++)
-        wanted = wanted || wells[w].called;
+        if (!wells[w].called)
+            return false;
     for (size_t timer = map->outages; timer < map->count; timer++)
         if (timer != map->storage && timer != map->midnight && isfinite(wr_timers_time(&sim->timers, timer)))
             return false;
-    return wanted;
+    return true;
 }
 
 static void note_flows(struct wr_simulation *sim)
@@ -361,7 +362,10 @@ bool wr_simulation_init(struct wr_simulation *sim, const struct wr_plant *plant,
     wr_schedule_start(sim);
     signal_act(sim);
     beat_settle(sim, 0);
-    beat_close(sim, 0);
+    /* What is due at the start plays its rounds when the run begins, and the instant is told after them. */
+    size_t timer;
+    if (wr_timers_next(&sim->timers, &timer) > 0)
+        beat_close(sim, 0);
     return true;
 }
 

@@ -178,9 +178,14 @@ static double room_time(const struct wr_simulation *sim, size_t tank)
 
 void wr_spent_room_came(struct wr_simulation *sim, size_t tank)
 {
+    if (sim->state->waiting == 0)
+        return;
     const size_t first = wr_state_line(sim->plant, sim->state)[0];
+    const double room = sim->plant->groups[sim->plant->group_of[first]].room;
     struct wr_tank *t = tank_at(sim, tank);
-    t->free = fmax(t->free, sim->plant->groups[sim->plant->group_of[first]].room);
+    /* Who the timer stood for may have left the line at this very instant: what the next needs has not come. */
+    if (t->free >= room * (1 - 1e-6))
+        t->free = fmax(t->free, room);
 }
 
 void wr_spent_arm(struct wr_simulation *sim)

@@ -73,6 +73,7 @@ struct wr_filter {
     struct wr_bed bed;
     double load_at_wash[WR_CONSTITUENTS]; /* kg/m2 when the wash began */
     double rinse_left;                    /* m3 */
+    double lasts_at;                      /* s: when its differential has lasted, while above */
     double called_at;                     /* s */
     double wash_started_at;               /* s, of the last wash; before the run for a filter not yet washed */
     double reason_since[WR_LIMITS];       /* s; where the reason holds */

@@ -37,12 +37,17 @@ expect_json 'all([
         d["ledger"]["solids"]["beds"]["end_kg"] + d["ledger"]["solids"]["beds"]["out_kg"], rel_tol=1e-9),
 ])'
 
-# Waits: first reasons add up to the whole wait, and none alone is longer than in all.
-program run "$plant" --json --set '/spent_wash/outlets/0/rate=1.5 m3/h' --set '/wash/triggers/run_hours=20 h'
+# Waits: first reasons add up to the whole wait, those of resources to the wait for resources, and none alone is longer
+# than in all. Beds that start equal call together, so that several reasons hold at once.
+program run "$plant" --json --set '/spent_wash/outlets/0/rate=1.5 m3/h' --set '/wash/triggers/run_hours=20 h' \
+    --set '/start_beds={"how": "equal"}'
 expect_json 'all([
     d["answers"]["wash_balance"]["ever_exceeds_supply"] and d["answers"]["wash_balance"]["held_by"],
     math.isclose(sum(h["first_s"] for h in d["answers"]["wash_balance"]["held_by"]),
         d["answers"]["wash_balance"]["total_wait_s"], rel_tol=1e-9),
+    math.isclose(sum(h["first_s"] for h in d["answers"]["wash_balance"]["held_by"] if h["is_resource"]),
+        d["answers"]["wash_balance"]["total_wait_for_resource_s"], rel_tol=1e-9),
+    sum(h["total_s"] for h in d["answers"]["wash_balance"]["held_by"]) > d["answers"]["wash_balance"]["total_wait_s"],
     all(h["alone_s"] <= h["total_s"] and h["first_s"] <= h["total_s"] and h["limit"]
         for h in d["answers"]["wash_balance"]["held_by"]),
     d["answers"]["wash_balance"]["washes_that_waited"] <= d["answers"]["wash_balance"]["washes"],
