@@ -150,31 +150,36 @@ static double share_of(double error, double throughput)
     return throughput > 0 ? error / throughput : error;
 }
 
+/* What an account's lines and its stock differ by. */
+static struct wr_entry error_of(const struct wr_entry *opening, const struct wr_entry *in, const struct wr_entry *out,
+                                const struct wr_entry *now)
+{
+    struct wr_entry error = {.water = fabs(now->water - opening->water - in->water + out->water)};
+    for (int k = 0; k < WR_CONSTITUENTS; k++)
+        error.mass[k] = fabs(now->mass[k] - opening->mass[k] - in->mass[k] + out->mass[k]);
+    return error;
+}
+
 struct wr_balance wr_ledger_close(const struct wr_plant *plant, const struct wr_state *state,
                                   const struct wr_entry *opening)
 {
-    double water_error = 0, solids_error = 0;
     struct wr_balance balance = {0};
-    const struct wr_entry *raw = wr_ledger_line(plant, state, WR_LINE_RAW, 0);
-    double water_through = raw->water, solids_through = raw->mass[WR_SOLIDS];
+    struct wr_entry errors = {0}, through = *wr_ledger_line(plant, state, WR_LINE_RAW, 0);
     for (size_t a = 0; a < wr_ledger_account_count(plant); a++) {
         if (!is_stock(a))
             continue;
         struct wr_entry in, out;
         wr_ledger_turnover(plant, state, a, &in, &out);
         const struct wr_entry now = wr_ledger_stock(plant, state, a);
-        const double rounding = wr_ledger_rounding(plant, state)[a];
-        const double water = fabs(now.water - opening[a].water - in.water + out.water) + rounding;
-        const double solids =
-            fabs(now.mass[WR_SOLIDS] - opening[a].mass[WR_SOLIDS] - in.mass[WR_SOLIDS] + out.mass[WR_SOLIDS]);
-        water_error += water;
-        solids_error += solids;
-        water_through += opening[a].water;
-        solids_through += opening[a].mass[WR_SOLIDS];
-        balance.worst_stock_share = fmax(balance.worst_stock_share, share_of(water, in.water + opening[a].water));
+        struct wr_entry error = error_of(&opening[a], &in, &out, &now);
+        error.water += wr_ledger_rounding(plant, state)[a];
+        entry_add(&errors, &error);
+        entry_add(&through, &opening[a]);
+        balance.worst_stock_share = fmax(balance.worst_stock_share, share_of(error.water, in.water + opening[a].water));
     }
-    balance.water_error_share = share_of(water_error, water_through);
-    balance.solids_error_share = share_of(solids_error, solids_through);
+    balance.water_error_share = share_of(errors.water, through.water);
+    for (int k = 0; k < WR_CONSTITUENTS; k++)
+        balance.solids_error_share = fmax(balance.solids_error_share, share_of(errors.mass[k], through.mass[k]));
     balance.closes = balance.worst_stock_share <= WATER_CLOSES && balance.water_error_share <= WATER_CLOSES &&
                      balance.solids_error_share <= SOLIDS_CLOSE;
     return balance;

@@ -62,10 +62,10 @@ struct wr_entry {
 
 /* How well the books close. */
 struct wr_balance {
-    double water_error_share; /* of throughput: lines against levels, rounding included */
-    double solids_error_share;
-    double worst_stock_share; /* the worst single stock, of its own throughput */
-    bool closes;              /* within 1e-9 for water and 1e-6 for solids */
+    double water_error_share;  /* of throughput: lines against levels, rounding included */
+    double solids_error_share; /* the worst of solids, iron and manganese, each of its own throughput */
+    double worst_stock_share;  /* the worst single stock, of its own throughput */
+    bool closes;               /* within 1e-9 for water and 1e-6 for solids */
 };
 
 /* Number of lines a plant's ledger has. */

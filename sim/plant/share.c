@@ -2,6 +2,7 @@
 #include "sim/plant/share.h"
 
 #include "sim/plant/bed.h"
+#include "sim/plant/mixing.h"
 
 #include <assert.h>
 #include <math.h>
@@ -325,34 +326,7 @@ static void share_outlets(const struct wr_plant *plant, struct wr_state *state, 
     }
 }
 
-/* Mixes ---------------------------------------------------------------------------------------------------------- */
-
-/* What the water that leaves a tank carries: nothing once settled by the clock; else the tank's mix. */
-static void mix_tanks(const struct wr_plant *plant, struct wr_state *state)
-{
-    struct wr_tank *tanks = wr_state_tanks(plant, state);
-    for (size_t t = 0; t < plant->tank_count; t++) {
-        struct wr_tank *tank = &tanks[t];
-        for (int k = 0; k < WR_CONSTITUENTS; k++) {
-            if (plant->has_settling)
-                tank->out[k] = 0;
-            else if (tank->level > 0)
-                tank->out[k] = tank->mass[k] / tank->level;
-            else
-                tank->out[k] = tank->inflow > 0 ? tank->mass_in[k] / tank->inflow : 0;
-        }
-    }
-}
-
-static void mix_feed(const struct wr_plant *plant, const struct wr_state *state, struct wr_flows *flows)
-{
-    const struct wr_tank *tanks = wr_state_tanks(plant, state);
-    const double feed = flows->raw + flows->recycle;
-    for (int k = 0; k < WR_CONSTITUENTS; k++) {
-        const double back = flows->recycle > 0 ? tanks[flows->recycle_tank].out[k] * flows->recycle : 0;
-        flows->feed[k] = feed > 0 ? (flows->raw_water[k] * flows->raw + back) / feed : 0;
-    }
-}
+/* Service --------------------------------------------------------------------------------------------------------- */
 
 /* One taker of service flow: a pack, or a filter apart. */
 struct taker {
@@ -469,7 +443,7 @@ static void note_available_head(const struct wr_plant *plant, const struct wr_st
 static void share_service_and_effluent(const struct wr_plant *plant, struct wr_state *state, struct wr_flows *flows)
 {
     const double raw_wash = plant->definition->wash_water.source == WR_WATER_FROM_WELLS ? flows->wash : 0;
-    mix_feed(plant, state, flows);
+    wr_mix_feed(plant, state, flows);
     flows->service = flows->raw - flows->rinse - raw_wash + flows->recycle;
     flows->overflow = 0;
     share_effluent(plant, state, flows);
@@ -483,7 +457,7 @@ void wr_share(const struct wr_plant *plant, struct wr_state *state)
     share_rinse_and_wash(plant, state, &flows);
     share_tank_inflows(plant, state, &flows);
     share_outlets(plant, state, &flows);
-    mix_tanks(plant, state);
+    wr_mix_tanks(plant, state);
     share_service_and_effluent(plant, state, &flows);
     if (flows.overflow > 0 && throttle_for_storage(plant, state, &flows))
         share_service_and_effluent(plant, state, &flows);

@@ -4,6 +4,7 @@
 #include "sim/plant/bed.h"
 #include "sim/plant/calls.h"
 #include "sim/plant/line.h"
+#include "sim/plant/mixing.h"
 #include "sim/plant/schedule.h"
 #include "sim/plant/share.h"
 #include "sim/plant/spent.h"
@@ -162,27 +163,6 @@ static void outage_act(struct wr_simulation *sim, size_t outage)
                   begins && wr_is_given(dates->until) ? fmax(dates->until, wr_now(sim)) : WR_NEVER);
 }
 
-/* Mixing -------------------------------------------------------------------------------------------------------- */
-
-/* When the mix in a tank that is filled and drawn from at once has moved by a hundredth; at least a second. */
-static double mix_time(const struct wr_tank *t)
-{
-    if (t->inflow <= 0 || t->drawn <= 0 || t->level <= 0)
-        return WR_NEVER;
-    const double mix = t->out[WR_SOLIDS], in = t->mass_in[WR_SOLIDS] / t->inflow;
-    const double pace = fabs(in - mix) * t->inflow / t->level;
-    return pace > 0 ? fmax(1, 0.01 * fmax(mix, 0.01 * in) / pace) : WR_NEVER;
-}
-
-static void mixing_arm(struct wr_simulation *sim)
-{
-    const struct wr_tank *tanks = wr_state_tanks(sim->plant, sim->state);
-    double time = WR_NEVER;
-    for (size_t t = 0; t < sim->plant->tank_count && !sim->plant->has_settling; t++)
-        time = fmin(time, mix_time(&tanks[t]));
-    wr_timers_set(&sim->timers, sim->plant->timers.mixing, wr_now(sim) + time);
-}
-
 /* The heart ----------------------------------------------------------------------------------------------------- */
 
 /* Stocks are brought to an instant when something happens there and not at a horizon, so that a run that is cut and
@@ -246,16 +226,16 @@ static void beat_settle(void *context, double now)
     wr_spent_arm(sim);
     wr_calls_arm(sim);
     wr_wash_arm(sim);
-    mixing_arm(sim);
+    wr_timers_set(&sim->timers, sim->plant->timers.mixing, wr_now(sim) + wr_mix_time(sim->plant, sim->state));
 }
 
-/* True when nothing under way can change a plant whose filters all stand still while a wash waits and storage calls all
- * wells: one that is still to be called may fit where those that are do not. */
+/* True when nothing under way can change a plant whose filters all stand still while a wash waits, or gets no water for
+ * its rinse, and storage calls all wells: one that is still to be called may fit where those that are do not. */
 static bool is_locked(const struct wr_simulation *sim)
 {
     const struct wr_state *state = sim->state;
     const struct wr_timer_map *map = &sim->plant->timers;
-    if (state->waiting == 0 || state->washing > 0 || state->flows.service > 0)
+    if ((state->waiting == 0 && state->washing == 0) || state->flows.service > 0)
         return false;
     const struct wr_well_state *wells = wr_state_wells(sim->plant, state);
     for (size_t w = 0; w < sim->plant->well_count; w++)

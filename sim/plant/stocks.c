@@ -3,6 +3,7 @@
 
 #include "sim/plant/bed.h"
 #include "sim/plant/gate.h"
+#include "sim/plant/mixing.h"
 #include "sim/plant/share.h"
 
 #include <math.h>
@@ -102,6 +103,7 @@ void wr_stocks_advance(struct wr_simulation *sim, double now)
     if (time <= 0)
         return;
     state->settled_at = now;
+    wr_mix_over(sim->plant, state, time);
     wr_beds_advance(sim->plant, state, time);
     const bool from_tank = sim->plant->definition->wash_water.source == WR_WATER_FROM_TANK;
     book(sim, WR_LINE_RAW, 0, flows->raw * time, flows->raw_water);

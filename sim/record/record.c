@@ -73,7 +73,7 @@ static enum wr_limit limit_behind(const struct wr_record *r, const struct wr_sim
     case WR_FINDING_NOT_KEEPING_PACE:
         return what_held_washes(sim, false);
     case WR_FINDING_PLANT_LOCKED:
-        return what_held_washes(sim, true);
+        return sim->state->washing > 0 ? WR_LIMIT_RAW_FOR_RINSE : what_held_washes(sim, true);
     default:
         return given;
     }

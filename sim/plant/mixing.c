@@ -1,0 +1,86 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "sim/plant/mixing.h"
+
+#include <math.h>
+
+void wr_mix_tanks(const struct wr_plant *plant, struct wr_state *state)
+{
+    struct wr_tank *tanks = wr_state_tanks(plant, state);
+    for (size_t t = 0; t < plant->tank_count; t++) {
+        struct wr_tank *tank = &tanks[t];
+        for (int k = 0; k < WR_CONSTITUENTS; k++) {
+            if (plant->has_settling)
+                tank->out[k] = 0;
+            else if (tank->level > 0)
+                tank->out[k] = tank->mass[k] / tank->level;
+            else
+                tank->out[k] = tank->inflow > 0 ? tank->mass_in[k] / tank->inflow : 0;
+        }
+    }
+}
+
+void wr_mix_feed(const struct wr_plant *plant, const struct wr_state *state, struct wr_flows *flows)
+{
+    const struct wr_tank *tanks = wr_state_tanks(plant, state);
+    const double feed = flows->raw + flows->recycle;
+    for (int k = 0; k < WR_CONSTITUENTS; k++) {
+        const double back = flows->recycle > 0 ? tanks[flows->recycle_tank].out[k] * flows->recycle : 0;
+        flows->feed[k] = feed > 0 ? (flows->raw_water[k] * flows->raw + back) / feed : 0;
+    }
+}
+
+/* Share of the first difference between mix and inflow that is left after a time. */
+static double difference_left(const struct wr_tank *tank, double time)
+{
+    const double net = tank->inflow - tank->drawn, level = tank->level + net * time;
+    if (level <= 0)
+        return 0;
+    if (fabs(net) * time < 1e-9 * tank->level)
+        return exp(-tank->inflow * time / tank->level);
+    return pow(level / tank->level, -tank->inflow / net);
+}
+
+/* Mean of what leaves over a time: what was there and came, less what is left. */
+static void mix_over(struct wr_tank *tank, double time)
+{
+    const double out = tank->drawn, left = difference_left(tank, time);
+    const double level = fmax(0, tank->level + (tank->inflow - out) * time);
+    for (int k = 0; k < WR_CONSTITUENTS; k++) {
+        const double in = tank->mass_in[k] / tank->inflow, mix = tank->mass[k] / tank->level;
+        const double stays = (in + (mix - in) * left) * level;
+        tank->out[k] = fmax(0, tank->mass[k] + tank->mass_in[k] * time - stays) / (out * time);
+    }
+}
+
+void wr_mix_over(const struct wr_plant *plant, struct wr_state *state, double time)
+{
+    struct wr_tank *tanks = wr_state_tanks(plant, state);
+    bool moved = false;
+    for (size_t t = 0; t < plant->tank_count && !plant->has_settling; t++) {
+        if (tanks[t].level <= 0 || tanks[t].inflow <= 0 || tanks[t].drawn <= 0)
+            continue;
+        mix_over(&tanks[t], time);
+        moved = true;
+    }
+    if (moved)
+        wr_mix_feed(plant, state, &state->flows);
+}
+
+/* When the mix in a tank that is filled and drawn from at once has moved by a hundredth. */
+static double mix_time(const struct wr_tank *tank)
+{
+    if (tank->inflow <= 0 || tank->drawn <= 0 || tank->level <= 0)
+        return WR_NEVER;
+    const double mix = tank->mass[WR_SOLIDS] / tank->level, in = tank->mass_in[WR_SOLIDS] / tank->inflow;
+    const double pace = fabs(in - mix) * tank->inflow / tank->level;
+    return pace > 0 ? fmax(1, 0.01 * fmax(mix, 0.01 * in) / pace) : WR_NEVER;
+}
+
+double wr_mix_time(const struct wr_plant *plant, const struct wr_state *state)
+{
+    const struct wr_tank *tanks = wr_state_tanks(plant, state);
+    double time = WR_NEVER;
+    for (size_t t = 0; t < plant->tank_count && !plant->has_settling; t++)
+        time = fmin(time, mix_time(&tanks[t]));
+    return time;
+}

@@ -1,0 +1,35 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef WR_TESTS_PLANT_WATCH_H
+#define WR_TESTS_PLANT_WATCH_H
+
+/* What must hold at every instant of every run, whatever the plant: an observer that keeps the first breach. */
+
+#include "sim/plant/simulation.h"
+
+enum { WATCH_FILTERS = 8, WATCH_TANKS = 4, WATCH_ACCOUNTS = WR_ACCOUNT_TANKS + WATCH_TANKS };
+
+struct watch {
+    const struct wr_plant *plant;
+    char breach[256]; /* the first one, with its time; empty while all holds */
+    struct wr_entry opening[WATCH_ACCOUNTS];
+    bool washing[WATCH_FILTERS]; /* by events */
+    double waited;               /* s, summed over filters in line */
+    bool locked;                 /* has been told so */
+    size_t starts, ends;         /* of washes */
+    double then;                 /* s, of the last instant; with what stood and flowed from then on: */
+    double storage, wash_tank, tanks[WATCH_TANKS];
+    double storage_net, wash_tank_net, tank_nets[WATCH_TANKS];
+    size_t in_line;
+};
+
+/* Starts a watch; the observer then tells it. */
+void watch_init(struct watch *watch, const struct wr_plant *plant);
+struct wr_observer watch_observer(struct watch *watch);
+
+/* Opens the books: straight after wr_simulation_init. */
+void watch_open(struct watch *watch, const struct wr_simulation *simulation);
+
+/* Closes them: after wr_simulation_end. */
+void watch_close(struct watch *watch, const struct wr_simulation *simulation);
+
+#endif
