@@ -20,6 +20,21 @@ bool wr_rule_is_written(const struct wr_reader *reader, const char *pointer)
     return wr_tree_find(reader->reading->tree, pointer) != NULL;
 }
 
+bool wr_rule_is_read(const struct wr_reader *reader, const char *pointer, size_t count)
+{
+    const cJSON *list = wr_tree_find(reader->reading->tree, pointer);
+    const cJSON *item;
+    size_t blocks = 0;
+
+    if (list == NULL)
+        return true;
+    cJSON_ArrayForEach(item, list)
+    {
+        blocks += cJSON_IsObject(item) ? 1 : 0;
+    }
+    return cJSON_IsArray(list) && (size_t)cJSON_GetArraySize(list) == count && blocks == count;
+}
+
 void wr_rule_exactly_one(struct wr_reader *reader, const char *pointer, const char *first, const char *second)
 {
     char one[WR_RULE_POINTER];
@@ -56,11 +71,6 @@ const char *wr_rule_choice(const char *pointer, int choice)
 bool wr_rule_drains(const struct wr_wash *wash)
 {
     return wash->sequence == WR_TEMPLATE_PRESSURE_AIR || wash->sequence == WR_TEMPLATE_GRAVITY;
-}
-
-bool wr_rule_has_air(const struct wr_wash *wash)
-{
-    return wash->sequence < 0 || (wr_rule_drains(wash) && !(wash->air_time <= 0.0));
 }
 
 void wr_rule_check_hours(struct wr_reader *reader, const char *pointer, const struct wr_hours_list *hours)
@@ -119,10 +129,23 @@ static void check_storage(struct wr_reader *reader)
                        wr_quantity_text(WR_QUANTITY_SHARE, storage->reserve, WR_UNITS_US, reserve, sizeof reserve));
 }
 
+static void check_outages(struct wr_reader *reader)
+{
+    const struct wr_outages *outages = &reader->reading->definition.outages;
+    char pointer[WR_RULE_POINTER];
+
+    for (size_t i = 0; i < outages->count; i++) {
+        if (outages->items[i].until <= outages->items[i].from)
+            wr_complain_at(reader, wr_rule_pointer(pointer, "outages", i, "/until"),
+                           "found a date no later than from; allowed: a later one, or none");
+    }
+}
+
 void wr_rules_check(struct wr_reader *reader)
 {
     check_demand(reader);
     check_storage(reader);
+    check_outages(reader);
     wr_rules_check_wells(reader);
     wr_rules_check_filters(reader);
     wr_rules_check_names(reader);

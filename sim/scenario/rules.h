@@ -38,6 +38,9 @@ const char *wr_rule_pointer(char buffer[WR_RULE_POINTER], const char *list, size
 /* True when something is written at the pointer, right or wrong. */
 bool wr_rule_is_written(const struct wr_reader *reader, const char *pointer);
 
+/* True when the list of blocks at the pointer was left out, or was read to its last item. */
+bool wr_rule_is_read(const struct wr_reader *reader, const char *pointer, size_t count);
+
 /* Complains unless exactly one of two keys is written in the block at `pointer`. */
 void wr_rule_exactly_one(struct wr_reader *reader, const char *pointer, const char *first, const char *second);
 
@@ -51,10 +54,8 @@ const char *wr_rule_show(const struct wr_reader *reader, enum wr_quantity quanti
 /* The word that the scenario's row at a pointer has for a choice; NULL for one that could not be read. */
 const char *wr_rule_choice(const char *pointer, int choice);
 
-/* True when a wash drains its filter before its air or backwash; when it scours with air, or may do so as far as could
- * be read. */
+/* True when a wash drains its filter before its air or backwash. */
 bool wr_rule_drains(const struct wr_wash *wash);
-bool wr_rule_has_air(const struct wr_wash *wash);
 
 /* Area of one filter of a group, m2; NaN when it could not be read. */
 double wr_rule_area(const struct wr_filter_group *group);

@@ -30,13 +30,21 @@ static void add_word(struct known *known, const char *word)
 static bool may_recycle(const struct wr_reader *reader)
 {
     const struct wr_outlets *outlets = &reader->reading->definition.spent_wash.outlets;
-    const cJSON *list = wr_tree_find(reader->reading->tree, "/spent_wash/outlets");
 
     for (size_t i = 0; i < outlets->count; i++) {
         if (outlets->items[i].kind < 0 || outlets->items[i].kind == WR_OUTLET_RECYCLE)
             return true;
     }
-    return list != NULL && !cJSON_IsArray(list);
+    return !wr_rule_is_read(reader, "/spent_wash/outlets", outlets->count);
+}
+
+/* True when a wash scours with air, or may do so as far as could be read. */
+static bool may_have_air(const struct wr_reader *reader)
+{
+    const struct wr_wash *wash = &reader->reading->definition.wash;
+
+    return !cJSON_IsObject(wr_tree_find(reader->reading->tree, "/wash")) || wash->sequence < 0 ||
+           (wr_rule_drains(wash) && !(wash->air_time <= 0.0));
 }
 
 /* The plant's units. The names are borrowed, the list is the caller's to free. */
@@ -55,7 +63,7 @@ static struct known all_units(const struct wr_reader *reader, const struct wr_na
     for (size_t i = 0; i < tanks->count; i++)
         add_name(&known, tanks->items[i].name);
     add_word(&known, "wash pump");
-    if (wr_rule_has_air(&definition->wash))
+    if (may_have_air(reader))
         add_word(&known, "blower");
     if (may_recycle(reader))
         add_word(&known, "recycle pump");
@@ -93,18 +101,30 @@ static void check_name(struct wr_reader *reader, const struct known *known, cons
     free(allowed);
 }
 
-/* True when no list of units was written that could not be read. */
+/* True when no name stands at a pointer but the one that was read. */
+static bool is_name_read(const struct wr_reader *reader, const char *list, size_t item, const char *name)
+{
+    char pointer[WR_RULE_POINTER];
+    const cJSON *written = wr_tree_find(reader->reading->tree, wr_rule_pointer(pointer, list, item, "/name"));
+
+    return written == NULL || (cJSON_IsString(written) && strcmp(written->valuestring, name) == 0);
+}
+
+/* True when all units are known: whoever names one that could not be read is not wrong. */
 static bool are_readable(const struct wr_reader *reader)
 {
-    static const char *const lists[] = {"/wells", "/spent_wash/tanks"};
+    const struct wr_wells *wells = &reader->reading->definition.wells;
+    const struct wr_spent_tanks *tanks = &reader->reading->definition.spent_wash.tanks;
     const cJSON *spent = wr_tree_find(reader->reading->tree, "/spent_wash");
+    bool readable = wells->count > 0 && wr_rule_is_read(reader, "/wells", wells->count) &&
+                    (spent == NULL || cJSON_IsObject(spent)) &&
+                    wr_rule_is_read(reader, "/spent_wash/tanks", tanks->count);
 
-    for (size_t i = 0; i < sizeof lists / sizeof lists[0]; i++) {
-        const cJSON *list = wr_tree_find(reader->reading->tree, lists[i]);
-        if (list != NULL && !cJSON_IsArray(list))
-            return false;
-    }
-    return reader->reading->definition.wells.count > 0 && (spent == NULL || cJSON_IsObject(spent));
+    for (size_t i = 0; i < wells->count; i++)
+        readable = readable && is_name_read(reader, "wells", i, wells->items[i].name);
+    for (size_t i = 0; i < tanks->count; i++)
+        readable = readable && is_name_read(reader, "spent_wash/tanks", i, tanks->items[i].name);
+    return readable;
 }
 
 static void check_outages(struct wr_reader *reader, const struct wr_names *filters)

@@ -31,13 +31,15 @@ static void check_least_flow(struct wr_reader *reader, const struct wr_well *wel
 }
 
 /* True when a well can be throttled, or may be as far as could be read. */
-static bool may_throttle(const struct wr_wells *wells)
+static bool may_throttle(const struct wr_reader *reader)
 {
+    const struct wr_wells *wells = &reader->reading->definition.wells;
+
     for (size_t i = 0; i < wells->count; i++) {
         if (wells->items[i].drive != WR_DRIVE_FIXED)
             return true;
     }
-    return wells->count == 0;
+    return wells->count == 0 || !wr_rule_is_read(reader, "/wells", wells->count);
 }
 
 void wr_rules_check_wells(struct wr_reader *reader)
@@ -49,7 +51,7 @@ void wr_rules_check_wells(struct wr_reader *reader)
         check_levels(reader, &wells->items[i], i);
         check_least_flow(reader, &wells->items[i], i);
     }
-    if (definition->over_approved_rate == WR_OVER_THROTTLE && !may_throttle(wells))
+    if (definition->over_approved_rate == WR_OVER_THROTTLE && !may_throttle(reader))
         wr_complain_at(reader, "/over_approved_rate",
                        "found \"throttle\"; allowed: \"drop_well\" or \"rate_rises\", or a well whose drive is "
                        "\"variable\"");
