@@ -81,6 +81,13 @@ static double offset_of(const struct wr_filter *filter, int trigger)
     }
 }
 
+bool wr_bed_can_meet(const struct wr_filter *filter, int trigger)
+{
+    if (trigger == WR_TRIGGER_URGENT)
+        return !filter->urgent;
+    return !filter->called && !(trigger == WR_TRIGGER_DIFFERENTIAL && filter->above);
+}
+
 void wr_pack_look(const struct wr_plant *plant, struct wr_state *state, size_t group)
 {
     struct wr_pack *pack = &wr_state_packs(plant, state)[group];
@@ -95,16 +102,14 @@ void wr_pack_look(const struct wr_plant *plant, struct wr_state *state, size_t g
     for (size_t i = g->first; i < g->first + g->count; i++) {
         if (!wr_bed_in_pack(&filters[i]))
             continue;
-        if (pack->dirtiest < 0 || offset_of(&filters[i], WR_TRIGGER_DIFFERENTIAL) <
-                                      offset_of(&filters[pack->dirtiest], WR_TRIGGER_DIFFERENTIAL))
+        if (!filters[i].alarmed &&
+            (pack->dirtiest < 0 || offset_of(&filters[i], WR_TRIGGER_DIFFERENTIAL) <
+                                       offset_of(&filters[pack->dirtiest], WR_TRIGGER_DIFFERENTIAL)))
             pack->dirtiest = (int32_t)i;
-        if (filters[i].called)
-            continue;
         for (int trigger = 0; trigger < WR_TRIGGERS; trigger++) {
-            if (trigger == WR_TRIGGER_DIFFERENTIAL && filters[i].above)
-                continue;
             const int32_t best = pack->next[trigger];
-            if (best < 0 || offset_of(&filters[i], trigger) < offset_of(&filters[best], trigger))
+            if (wr_bed_can_meet(&filters[i], trigger) &&
+                (best < 0 || offset_of(&filters[i], trigger) < offset_of(&filters[best], trigger)))
                 pack->next[trigger] = (int32_t)i;
         }
     }
@@ -126,8 +131,9 @@ static void bed_release(const struct wr_plant *plant, struct wr_state *state, st
 {
     const struct wr_group *g = &plant->groups[plant->group_of[f - wr_state_filters(plant, state)]];
     struct wr_entry *line = wr_ledger_line(plant, state, WR_LINE_RELEASED, f->tank);
+    f->given += volume;
     for (int k = 0; k < WR_CONSTITUENTS; k++) {
-        const double load = f->load_at_wash[k] * (volume / g->wash_volume);
+        const double load = f->load_at_wash[k] * (volume / g->backwash_volume);
         f->bed.load[k] -= load;
         line->mass[k] += load * g->area;
         if (f->tank < plant->tank_count)
@@ -135,16 +141,26 @@ static void bed_release(const struct wr_plant *plant, struct wr_state *state, st
     }
 }
 
+/* One wash under way: what it draws, drains and fills. */
+static void wash_advance(const struct wr_plant *plant, struct wr_state *state, struct wr_filter *f, double time)
+{
+    const struct wr_step *step = &plant->groups[plant->group_of[f - wr_state_filters(plant, state)]].steps[f->step];
+    const double drawn = f->wash_flow * time;
+    state->booked -= drawn;
+    if (step->to == WR_TO_SPENT && drawn > 0)
+        bed_release(plant, state, f, drawn);
+    f->water -= (step->drain_flow + step->down_flow) * time;
+    if (step->to == WR_TO_FILTER)
+        f->water += drawn;
+    f->rinse_left -= f->flow * time;
+}
+
 static void lone_filter_advance(const struct wr_plant *plant, struct wr_state *state, struct wr_filter *f, double time)
 {
     const struct wr_group *g = &plant->groups[plant->group_of[f - wr_state_filters(plant, state)]];
-    if (f->mode == WR_MODE_WASH) {
-        const double wash_flow = g->steps[f->step].wash_flow;
-        if (wash_flow > 0)
-            bed_release(plant, state, f, wash_flow * time);
-        f->rinse_left -= f->flow * time;
-    }
-    if (f->mode != WR_MODE_OUT && f->flow > 0)
+    if (f->mode == WR_MODE_WASH)
+        wash_advance(plant, state, f, time);
+    if ((f->mode == WR_MODE_WASH || f->mode == WR_MODE_SERVICE) && f->flow > 0)
         bed_gather(&f->bed, state->flows.feed, f->flow / g->area, time);
 }
 
@@ -167,7 +183,9 @@ static void line_advance(const struct wr_plant *plant, struct wr_state *state, d
             tallies[first].alone += time;
         if (wr_limit_is_resource(first)) {
             const struct wr_pack *pack = &wr_state_packs(plant, state)[plant->group_of[line[i]]];
-            const double rate = f->apart ? f->flow / plant->groups[plant->group_of[line[i]]].area : pack->rate;
+            const double rate = f->mode != WR_MODE_SERVICE ? 0
+                                : f->apart                 ? f->flow / plant->groups[plant->group_of[line[i]]].area
+                                                           : pack->rate;
             f->wait.by_resource += time;
             f->wait.gathered += state->flows.feed[WR_SOLIDS] * rate * time;
         }

@@ -20,6 +20,9 @@ double wr_bed_load(const struct wr_plant *plant, const struct wr_state *state, s
 /* True while a filter runs at its group's rate. */
 bool wr_bed_in_pack(const struct wr_filter *filter);
 
+/* True when a filter can still meet a trigger: one that has called meets only the urgent level, and that once. */
+bool wr_bed_can_meet(const struct wr_filter *filter, int trigger);
+
 /* A filter joins its pack: mode and apart must say so already. */
 void wr_bed_join(const struct wr_plant *plant, struct wr_state *state, size_t filter);
 

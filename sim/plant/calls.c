@@ -2,6 +2,7 @@
 #include "sim/plant/calls.h"
 
 #include "sim/plant/bed.h"
+#include "sim/plant/line.h"
 #include "sim/plant/wash.h"
 
 #include <math.h>
@@ -47,7 +48,8 @@ static double threshold_of(const struct wr_simulation *sim, size_t group, int tr
         return wr_is_given(t->run_hours) ? t->run_hours : WR_NEVER;
     if (trigger == WR_TRIGGER_VOLUME)
         return wr_is_given(t->volume) ? t->volume : WR_NEVER;
-    return wr_plant_trigger_load(sim->plant, &sim->plant->groups[group], rate);
+    return trigger == WR_TRIGGER_URGENT ? wr_plant_urgent_load(sim->plant, &sim->plant->groups[group], rate)
+                                        : wr_plant_trigger_load(sim->plant, &sim->plant->groups[group], rate);
 }
 
 static double counted(const struct wr_bed *bed, int trigger)
@@ -101,7 +103,7 @@ static void begin_persistence(struct wr_simulation *sim, size_t filter)
     struct wr_filter *f = filter_at(sim, filter);
     const double persistence = sim->plant->definition->wash.triggers.persistence;
     if (persistence <= 0) {
-        wr_wash_call(sim, filter, WR_TRIGGER_DIFFERENTIAL);
+        wr_line_call(sim, filter, WR_TRIGGER_DIFFERENTIAL);
         return;
     }
     struct wr_pack *pack = pack_at(sim, sim->plant->group_of[filter]);
@@ -124,12 +126,26 @@ static void end_persistence(struct wr_simulation *sim, size_t filter)
     wr_timers_set(&sim->timers, sim->plant->timers.filter_calls + filter, WR_NEVER);
 }
 
+/* Past the urgent level a filter goes first, and the window does not hold it. */
+static void become_urgent(struct wr_simulation *sim, size_t filter)
+{
+    struct wr_filter *f = filter_at(sim, filter);
+    f->urgent = true;
+    pack_at(sim, sim->plant->group_of[filter])->stale = true;
+    if (f->called)
+        wr_line_sort(sim);
+    else
+        wr_line_call(sim, filter, WR_TRIGGER_URGENT);
+}
+
 static void meet(struct wr_simulation *sim, size_t filter, int trigger)
 {
     if (trigger == WR_TRIGGER_DIFFERENTIAL)
         begin_persistence(sim, filter);
+    else if (trigger == WR_TRIGGER_URGENT)
+        become_urgent(sim, filter);
     else
-        wr_wash_call(sim, filter, (enum wr_trigger)trigger);
+        wr_line_call(sim, filter, (enum wr_trigger)trigger);
 }
 
 void wr_calls_act(struct wr_simulation *sim, size_t group)
@@ -164,11 +180,12 @@ static enum wr_trigger next_trigger_apart(const struct wr_simulation *sim, size_
     enum wr_trigger best = WR_TRIGGER_DIFFERENTIAL;
     *time = WR_NEVER;
     for (int trigger = 0; trigger < WR_TRIGGERS && rate > 0; trigger++) {
-        if (trigger == WR_TRIGGER_DIFFERENTIAL && f->above)
-            continue;
-        const double threshold = trigger == WR_TRIGGER_DIFFERENTIAL
-                                     ? g->called_load
+        const double threshold = trigger == WR_TRIGGER_DIFFERENTIAL ? g->called_load
+                                 : trigger == WR_TRIGGER_URGENT
+                                     ? g->urgent_load
                                      : threshold_of(sim, sim->plant->group_of[filter], trigger, rate);
+        if (!wr_bed_can_meet(f, trigger))
+            continue;
         const double t = isfinite(threshold)
                              ? time_to(counted(&f->bed, trigger), threshold, growth_of(sim, trigger, rate))
                              : WR_NEVER;
@@ -184,10 +201,13 @@ void wr_calls_filter_act(struct wr_simulation *sim, size_t filter)
 {
     const struct wr_filter *f = filter_at(sim, filter);
     double time;
-    if (f->above && wr_now(sim) >= f->lasts_at)
-        wr_wash_call(sim, filter, WR_TRIGGER_DIFFERENTIAL);
-    else
-        meet(sim, filter, next_trigger_apart(sim, filter, &time));
+    if (f->above && wr_now(sim) >= f->lasts_at) {
+        wr_line_call(sim, filter, WR_TRIGGER_DIFFERENTIAL);
+        return;
+    }
+    const enum wr_trigger next = next_trigger_apart(sim, filter, &time);
+    if (isfinite(time))
+        meet(sim, filter, next);
 }
 
 static void arm_call(struct wr_simulation *sim, size_t group)
@@ -216,6 +236,41 @@ static void go_apart(struct wr_simulation *sim, size_t filter)
     f->reason_since[WR_LIMIT_AVAILABLE_HEAD] = wr_now(sim);
     stretch_begin(sim, filter);
     wr_tell(sim, WR_EVENT_HEAD_REACHED, filter);
+}
+
+/* A filter at its available head that the plant takes out of service: off line, and in line for a wash. */
+static void leave_service(struct wr_simulation *sim, size_t filter)
+{
+    struct wr_filter *f = filter_at(sim, filter);
+    wr_tell(sim, WR_EVENT_HEAD_REACHED, filter);
+    if (!f->called)
+        wr_line_call(sim, filter, WR_TRIGGER_DIFFERENTIAL);
+    wr_wash_go_off_line(sim, filter);
+    f->mode = WR_MODE_HELD;
+}
+
+static void give_alarm(struct wr_simulation *sim, size_t filter)
+{
+    struct wr_filter *f = filter_at(sim, filter);
+    f->alarmed = true;
+    f->reason_since[WR_LIMIT_AVAILABLE_HEAD] = wr_now(sim);
+    pack_at(sim, sim->plant->group_of[filter])->stale = true;
+    wr_tell(sim, WR_EVENT_HEAD_REACHED, filter);
+}
+
+/* A member has reached its available head: what happens is the plant's choice. */
+static void reach_head(struct wr_simulation *sim, size_t filter)
+{
+    switch (sim->plant->definition->filters.items[sim->plant->group_of[filter]].at_available_head) {
+    case WR_HEAD_LEAVES_SERVICE:
+        leave_service(sim, filter);
+        break;
+    case WR_HEAD_ALARM_ONLY:
+        give_alarm(sim, filter);
+        break;
+    default:
+        go_apart(sim, filter);
+    }
 }
 
 static void come_back(struct wr_simulation *sim, size_t filter)
@@ -256,7 +311,7 @@ void wr_heads_act(struct wr_simulation *sim, size_t group)
         return;
     const double threshold = load_at_available_head(sim, group, pack->rate);
     do {
-        go_apart(sim, (size_t)pack->dirtiest);
+        reach_head(sim, (size_t)pack->dirtiest);
         wr_pack_look(sim->plant, sim->state, group);
     } while (pack->dirtiest >= 0 &&
              has_reached(wr_bed_load(sim->plant, sim->state, (size_t)pack->dirtiest), threshold));
@@ -297,8 +352,6 @@ static void arm_lone_call(struct wr_simulation *sim, size_t filter)
 {
     const struct wr_filter *f = filter_at(sim, filter);
     double time;
-    if (f->called)
-        return;
     next_trigger_apart(sim, filter, &time);
     time += wr_now(sim);
     wr_timers_set(&sim->timers, sim->plant->timers.filter_calls + filter, f->above ? fmin(time, f->lasts_at) : time);

@@ -28,13 +28,40 @@ enum wr_units { WR_UNITS_US, WR_UNITS_SI };
 enum wr_flow_split { WR_SPLIT_RATE_CONTROLLED };
 enum wr_measured_across { WR_ACROSS_FILTER, WR_ACROSS_BED };
 enum wr_differential_as { WR_AS_MEASURED, WR_AS_CORRECTED };
-enum wr_at_available_head { WR_HEAD_FLOW_FALLS };
+enum wr_at_available_head { WR_HEAD_FLOW_FALLS, WR_HEAD_LEAVES_SERVICE, WR_HEAD_ALARM_ONLY };
+enum wr_drive { WR_DRIVE_FIXED, WR_DRIVE_VARIABLE };
+enum wr_over_approved_rate { WR_OVER_DROP_WELL, WR_OVER_THROTTLE, WR_OVER_RATE_RISES };
 enum wr_start_beds { WR_START_SPREAD, WR_START_EQUAL, WR_START_GIVEN };
-enum wr_template { WR_TEMPLATE_PRESSURE };
+enum wr_template {
+    WR_TEMPLATE_PRESSURE,
+    WR_TEMPLATE_PRESSURE_AIR,
+    WR_TEMPLATE_GRAVITY,
+    WR_TEMPLATE_BATCH_REGENERATION
+};
+enum wr_days {
+    WR_DAYS_EVERY_DAY,
+    WR_DAYS_WEEKDAYS,
+    WR_DAYS_WEEKENDS,
+    WR_DAYS_MONDAY,
+    WR_DAYS_TUESDAY,
+    WR_DAYS_WEDNESDAY,
+    WR_DAYS_THURSDAY,
+    WR_DAYS_FRIDAY,
+    WR_DAYS_SATURDAY,
+    WR_DAYS_SUNDAY
+};
+enum wr_when_plant_stopped { WR_STOPPED_START_WELL, WR_STOPPED_WAIT, WR_STOPPED_RINSE_AT_NEXT_START };
+enum wr_on_interrupt { WR_INTERRUPT_FINISH_WEAK, WR_INTERRUPT_HOLD };
 enum wr_who_first { WR_FIRST_LONGEST_WAITING, WR_FIRST_DIRTIEST };
-enum wr_water_source { WR_WATER_FROM_TANK };
+enum wr_water_source {
+    WR_WATER_FROM_TANK,
+    WR_WATER_FROM_STORAGE,
+    WR_WATER_FROM_FILTERS,
+    WR_WATER_FROM_WELLS,
+    WR_WATER_FROM_SYSTEM
+};
 enum wr_settling_law { WR_SETTLING_NONE, WR_SETTLING_CLOCK };
-enum wr_outlet_kind { WR_OUTLET_RECYCLE, WR_OUTLET_SEWER };
+enum wr_outlet_kind { WR_OUTLET_RECYCLE, WR_OUTLET_SEWER, WR_OUTLET_POND, WR_OUTLET_HAUL, WR_OUTLET_KINDS };
 enum wr_recycle_control { WR_RECYCLE_FIXED, WR_RECYCLE_RATIO };
 
 /* Demand on the finished water. */
@@ -51,12 +78,30 @@ struct wr_storage {
     double low_mark;    /* share at which low storage is noted, at or above the reserve */
 };
 
-/* A well of fixed speed, on and off by the level in storage. */
+/* Hours of the week. Hours that end at or before they begin run over midnight and belong to the day they begin on. */
+struct wr_hours {
+    int days;     /* enum wr_days */
+    double from;  /* s of the day */
+    double until; /* s of the day */
+};
+
+struct wr_hours_list {
+    struct wr_hours *items;
+    size_t count;
+};
+
+/* A well, on and off by the level in storage. */
 struct wr_well {
     char *name;
-    double flow;      /* m3/s */
-    double on_below;  /* share of storage below which it is called */
-    double off_above; /* share of storage above which it stops, above on_below */
+    double flow;         /* m3/s, at full speed */
+    int drive;           /* enum wr_drive */
+    double least_flow;   /* m3/s a variable-speed well gives at least */
+    double on_below;     /* share of storage below which it is called */
+    double off_above;    /* share of storage above which it stops, above on_below */
+    double minimum_run;  /* s it runs once started, unless its flow no longer fits */
+    double minimum_rest; /* s it stands once stopped */
+    double iron;         /* kg/m3; the raw water's when absent */
+    double manganese;    /* kg/m3; the raw water's when absent */
 };
 
 struct wr_wells {
@@ -127,6 +172,7 @@ struct wr_filter_group {
     struct wr_media media;
     double fittings_headloss; /* m at the approved rate, quadratic; what the observed clean differential leaves when
                                  absent */
+    size_t cells;             /* filters that share a vessel and go out together; key "cells_per_vessel" */
     double approved_rate;     /* m/s, counts raw plus recycle */
     double available_head;    /* m across the filter */
     int at_available_head;    /* enum wr_at_available_head */
@@ -147,28 +193,57 @@ struct wr_start_bed_definition {
 
 /* What calls a wash; whichever comes first. Absent ones never call. */
 struct wr_triggers {
-    double differential; /* m */
-    int differential_as; /* enum wr_differential_as */
-    int across;          /* enum wr_measured_across */
-    double persistence;  /* s for which the differential must stay at or above its trigger */
-    double run_hours;    /* s with flow since the last wash */
-    double volume;       /* m3/m2 since the last wash */
+    double differential;        /* m */
+    int differential_as;        /* enum wr_differential_as */
+    int across;                 /* enum wr_measured_across */
+    double persistence;         /* s for which the differential must stay at or above its trigger */
+    double run_hours;           /* s with flow since the last wash */
+    double volume;              /* m3/m2 since the last wash */
+    double urgent_differential; /* m, taken as the differential is: overrides the window */
+};
+
+/* A dated start for one filter, once or again and again. */
+struct wr_rota_entry {
+    char *filter;
+    double first; /* s since the start; a date in the scenario */
+    double every; /* s; once only when absent */
+};
+
+struct wr_rota {
+    struct wr_rota_entry *items;
+    size_t count;
 };
 
 /* The wash sequence and the rules by which washes start. */
 struct wr_wash {
     struct wr_triggers triggers;
-    int sequence;              /* enum wr_template; key "template" */
-    double backwash_rate;      /* m/s */
-    double backwash_time;      /* s, ramps counted by their volume */
-    double ramp_time;          /* s of half rate before and after the full rate */
-    double bed_settle;         /* s of stillness after the backwash */
-    double rinse_rate;         /* m/s; the approved rate when absent */
-    double rinse_time;         /* s at that rate */
-    double valve_travel;       /* s before the backwash, before the rinse and before service */
-    size_t max_simultaneous;   /* filters off line for a wash at one time */
-    double min_between_starts; /* s */
-    int who_first;             /* enum wr_who_first */
+    int sequence;                /* enum wr_template; key "template" */
+    double backwash_rate;        /* m/s */
+    double backwash_time;        /* s, ramps counted by their volume */
+    double ramp_time;            /* s of half rate before and after the full rate */
+    double bed_settle;           /* s of stillness after the backwash */
+    double rinse_rate;           /* m/s; the approved rate when absent */
+    double rinse_time;           /* s at that rate */
+    double valve_travel;         /* s before the backwash, before the rinse and before service */
+    size_t max_simultaneous;     /* filters off line for a wash at one time */
+    double min_between_starts;   /* s */
+    int who_first;               /* enum wr_who_first */
+    double drain_depth;          /* m3/m2 of water drained or dumped to waste before air or backwash */
+    double drain_time;           /* s */
+    double air_time;             /* s of air scour */
+    double fill_rate;            /* m/s of slow refill with wash water after draining */
+    double filter_down_depth;    /* m3/m2 of water above the bed that a gravity filter passes on before it is dumped */
+    double filter_down_time;     /* s */
+    double regenerant_depth;     /* m3/m2 of regenerant made up with wash water, to the sewer */
+    double regenerate_time;      /* s */
+    struct wr_hours_list window; /* when washes may start; always when empty */
+    struct wr_rota rota;
+    size_t min_filters_in_service; /* that must stay so when a wash starts */
+    double storage_lockout;        /* share of storage below which no wash starts */
+    size_t blowers;                /* filters in an air wash at one time */
+    int when_plant_stopped;        /* enum wr_when_plant_stopped */
+    int on_interrupt;              /* enum wr_on_interrupt */
+    struct wr_hours_list attended; /* when a filter held by an interrupted wash may be released; always when empty */
 };
 
 /* The tank that gives backwash water. */
@@ -180,8 +255,9 @@ struct wr_wash_tank {
 };
 
 struct wr_wash_water {
-    int source;      /* enum wr_water_source */
-    double max_flow; /* m3/s the wash pump can give; optional */
+    int source;        /* enum wr_water_source */
+    double max_flow;   /* m3/s the source can give; optional */
+    double draw_limit; /* m3/s that may be drawn from system pressure; needed there */
     struct wr_wash_tank tank;
 };
 
@@ -204,8 +280,10 @@ struct wr_settling {
 };
 
 struct wr_outlet {
-    int kind;    /* enum wr_outlet_kind */
-    double rate; /* m3/s; the recycle pump's for recycle */
+    int kind;                   /* enum wr_outlet_kind */
+    double rate;                /* m3/s; the recycle pump's for recycle */
+    struct wr_hours_list hours; /* when it may run; always when empty */
+    double daily_volume;        /* m3 a day from midnight; no bound when absent */
 };
 
 struct wr_outlets {
@@ -228,7 +306,7 @@ struct wr_recycle {
 
 /* A unit out of service from one date to another, in seconds from the start of the run. */
 struct wr_outage {
-    char *unit;   /* a filter's name */
+    char *unit;   /* name of a filter, well or spent-wash tank, or "wash pump", "blower" or "recycle pump" */
     double from;  /* s since the start; a date in the scenario */
     double until; /* s since the start; never when absent */
 };
@@ -251,7 +329,8 @@ struct wr_definition {
     struct wr_raw_water raw_water;
     struct wr_filter_groups filters;
     struct wr_start_bed_definition start_beds;
-    int flow_split; /* enum wr_flow_split */
+    int flow_split;         /* enum wr_flow_split */
+    int over_approved_rate; /* enum wr_over_approved_rate */
     struct wr_wash wash;
     struct wr_wash_water wash_water;
     struct wr_spent_wash spent_wash;

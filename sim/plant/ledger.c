@@ -31,6 +31,24 @@ double *wr_ledger_rounding(const struct wr_plant *plant, const struct wr_state *
     return wr_state_at(state, plant->layout.rounding);
 }
 
+/* Stands for the account of the plant's wash water in the table of lines. */
+enum { WASH_WATER = WR_ACCOUNT_WASH_TANK };
+
+/* Account that the plant's wash water comes from. Raw water and effluent pass the header; system pressure is fed by
+ * storage. */
+static size_t wash_water_account(const struct wr_plant *plant)
+{
+    switch (plant->definition->wash_water.source) {
+    case WR_WATER_FROM_TANK:
+        return WR_ACCOUNT_WASH_TANK;
+    case WR_WATER_FROM_FILTERS:
+    case WR_WATER_FROM_WELLS:
+        return WR_ACCOUNT_HEADER;
+    default:
+        return WR_ACCOUNT_STORAGE;
+    }
+}
+
 void wr_ledger_accounts(const struct wr_plant *plant, enum wr_line kind, size_t tank, size_t *from, size_t *to)
 {
     static const struct {
@@ -42,16 +60,22 @@ void wr_ledger_accounts(const struct wr_plant *plant, enum wr_line kind, size_t 
         [WR_LINE_REFILL] = {WR_ACCOUNT_HEADER, WR_ACCOUNT_WASH_TANK},
         [WR_LINE_DELIVERED] = {WR_ACCOUNT_STORAGE, WR_ACCOUNT_DEMAND},
         [WR_LINE_OVERFLOW] = {WR_ACCOUNT_STORAGE, WR_ACCOUNT_OVERFLOW},
-        [WR_LINE_BACKWASH] = {WR_ACCOUNT_WASH_TANK, WR_ACCOUNT_TANKS},
+        [WR_LINE_FILL] = {WASH_WATER, WR_ACCOUNT_FILTERS},
+        [WR_LINE_DOWN] = {WR_ACCOUNT_FILTERS, WR_ACCOUNT_STORAGE},
+        [WR_LINE_BACKWASH] = {WASH_WATER, WR_ACCOUNT_TANKS},
         [WR_LINE_RINSE] = {WR_ACCOUNT_HEADER, WR_ACCOUNT_TANKS},
+        [WR_LINE_DRAINED] = {WR_ACCOUNT_FILTERS, WR_ACCOUNT_TANKS},
         [WR_LINE_RELEASED] = {WR_ACCOUNT_BEDS, WR_ACCOUNT_TANKS},
         [WR_LINE_RECYCLE] = {WR_ACCOUNT_TANKS, WR_ACCOUNT_HEADER},
-        [WR_LINE_DRAWN] = {WR_ACCOUNT_TANKS, WR_ACCOUNT_SEWER},
+        [WR_LINE_TO_SEWER] = {WR_ACCOUNT_TANKS, WR_ACCOUNT_SEWER},
+        [WR_LINE_TO_POND] = {WR_ACCOUNT_TANKS, WR_ACCOUNT_POND},
+        [WR_LINE_TO_HAUL] = {WR_ACCOUNT_TANKS, WR_ACCOUNT_HAUL},
         [WR_LINE_SLUDGE] = {WR_ACCOUNT_TANKS, WR_ACCOUNT_SLUDGE},
         [WR_LINE_SPILL] = {WR_ACCOUNT_TANKS, WR_ACCOUNT_SPILL},
     };
     const size_t spent = tank < plant->tank_count ? WR_ACCOUNT_TANKS + tank : WR_ACCOUNT_SEWER;
-    *from = ends[kind].from == WR_ACCOUNT_TANKS ? spent : ends[kind].from;
+    const bool is_wash_water = kind == WR_LINE_BACKWASH || kind == WR_LINE_FILL;
+    *from = is_wash_water ? wash_water_account(plant) : ends[kind].from == WR_ACCOUNT_TANKS ? spent : ends[kind].from;
     *to = ends[kind].to == WR_ACCOUNT_TANKS ? spent : ends[kind].to;
 }
 
@@ -102,6 +126,9 @@ struct wr_entry wr_ledger_stock(const struct wr_plant *plant, const struct wr_st
         stock.water = state->wash_tank.level;
     else if (account == WR_ACCOUNT_BEDS)
         stock = bed_stock(plant, state);
+    else if (account == WR_ACCOUNT_FILTERS)
+        for (size_t f = 0; f < plant->filter_count; f++)
+            stock.water += wr_state_filters(plant, state)[f].water;
     else if (account >= WR_ACCOUNT_TANKS) {
         const struct wr_tank *tank = &wr_state_tanks(plant, state)[account - WR_ACCOUNT_TANKS];
         stock.water = tank->level;
@@ -114,8 +141,8 @@ struct wr_entry wr_ledger_stock(const struct wr_plant *plant, const struct wr_st
 /* Accounts that hold a stock, the header (which holds nothing) among them. */
 static bool is_stock(size_t account)
 {
-    return account == WR_ACCOUNT_HEADER || account == WR_ACCOUNT_BEDS || account == WR_ACCOUNT_STORAGE ||
-           account == WR_ACCOUNT_WASH_TANK || account >= WR_ACCOUNT_TANKS;
+    return account == WR_ACCOUNT_HEADER || account == WR_ACCOUNT_BEDS || account == WR_ACCOUNT_FILTERS ||
+           account == WR_ACCOUNT_STORAGE || account == WR_ACCOUNT_WASH_TANK || account >= WR_ACCOUNT_TANKS;
 }
 
 static double share_of(double error, double throughput)

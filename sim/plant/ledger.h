@@ -13,13 +13,16 @@
 /* Accounts. Spent-wash tanks follow WR_ACCOUNT_TANKS, one each. */
 enum wr_account {
     WR_ACCOUNT_WELLS,
-    WR_ACCOUNT_HEADER, /* raw and recycle on the way to the filters: holds nothing */
-    WR_ACCOUNT_BEDS,   /* what the filters have caught: no water */
+    WR_ACCOUNT_HEADER,  /* raw and recycle on the way to the filters: holds nothing */
+    WR_ACCOUNT_BEDS,    /* what the filters have caught: no water */
+    WR_ACCOUNT_FILTERS, /* water in the filters, counted from full */
     WR_ACCOUNT_STORAGE,
     WR_ACCOUNT_WASH_TANK,
     WR_ACCOUNT_DEMAND,
     WR_ACCOUNT_OVERFLOW,
     WR_ACCOUNT_SEWER,
+    WR_ACCOUNT_POND,
+    WR_ACCOUNT_HAUL,
     WR_ACCOUNT_SLUDGE,
     WR_ACCOUNT_SPILL,
     WR_ACCOUNT_TANKS
@@ -33,14 +36,19 @@ enum wr_line {
     WR_LINE_REFILL,    /* header to wash-water tank */
     WR_LINE_DELIVERED, /* storage to demand */
     WR_LINE_OVERFLOW,  /* storage to overflow */
+    WR_LINE_FILL,      /* wash water into a drained filter */
+    WR_LINE_DOWN,      /* filters that filter down, to storage */
     WR_LINE_TANK,
-    WR_LINE_BACKWASH = WR_LINE_TANK, /* wash-water tank to spent wash */
+    WR_LINE_BACKWASH = WR_LINE_TANK, /* wash water to spent wash */
     WR_LINE_RINSE,                   /* header to spent wash */
+    WR_LINE_DRAINED,                 /* filters' own water to spent wash */
     WR_LINE_RELEASED,                /* beds to spent wash */
     WR_LINE_RECYCLE,                 /* spent wash to header */
-    WR_LINE_DRAWN,                   /* spent wash to sewer */
-    WR_LINE_SLUDGE,                  /* spent wash to sludge */
-    WR_LINE_SPILL,                   /* spent wash over the rim */
+    WR_LINE_TO_SEWER,                /* spent wash to each outlet */
+    WR_LINE_TO_POND,
+    WR_LINE_TO_HAUL,
+    WR_LINE_SLUDGE, /* spent wash to sludge */
+    WR_LINE_SPILL,  /* spent wash over the rim */
     WR_LINE_KINDS
 };
 

@@ -12,8 +12,15 @@
 
 /* Order within the wash limits is the order in which reasons count: own rules, wash system, water, room. */
 enum wr_limit {
+    WR_LIMIT_WINDOW,
     WR_LIMIT_TIME_BETWEEN_STARTS,
+    WR_LIMIT_FILTERS_IN_SERVICE,
+    WR_LIMIT_STORAGE_LOCKOUT,
+    WR_LIMIT_PLANT_STOPPED,
+    WR_LIMIT_ATTENDED_HOURS,
     WR_LIMIT_WASH_SYSTEM,
+    WR_LIMIT_BLOWER,
+    WR_LIMIT_WASH_PUMP_OUT,
     WR_LIMIT_WASH_WATER,
     WR_LIMIT_SPENT_WASH_ROOM,
     WR_LIMIT_ALL_WELLS_RUNNING,
@@ -21,10 +28,14 @@ enum wr_limit {
     WR_LIMIT_HEAD_HOLDS_WELLS,
     WR_LIMIT_NO_FILTER_IN_SERVICE,
     WR_LIMIT_APPROVED_CAPACITY,
+    WR_LIMIT_WELL_RESTS,
     WR_LIMIT_NO_RAW_FLOW,
     WR_LIMIT_SHARE_OF_RAW,
     WR_LIMIT_FILTERS_FULL,
     WR_LIMIT_RECYCLE_APPROVED_CAPACITY,
+    WR_LIMIT_RECYCLE_PUMP_OUT,
+    WR_LIMIT_OUTLET_HOURS,
+    WR_LIMIT_OUTLET_DAILY_VOLUME,
     WR_LIMIT_RAW_FOR_RINSE,
     WR_LIMIT_STORAGE_EMPTY,
     WR_LIMIT_AVAILABLE_HEAD,
@@ -33,7 +44,7 @@ enum wr_limit {
 };
 
 /* What a limit holds. */
-enum wr_holds { WR_HOLDS_WASH, WR_HOLDS_RAW, WR_HOLDS_RECYCLE, WR_HOLDS_RINSE, WR_HOLDS_DEMAND, WR_HOLDS_FILTER };
+enum wr_holds { WR_HOLDS_WASH, WR_HOLDS_RAW, WR_HOLDS_OUTLET, WR_HOLDS_RINSE, WR_HOLDS_DEMAND, WR_HOLDS_FILTER };
 
 /* Whether a limit is the plant's own rule or something that runs short. */
 enum wr_limit_class { WR_LIMIT_RULE, WR_LIMIT_RESOURCE };
@@ -69,7 +80,7 @@ static inline bool wr_limit_is_alone(wr_limit_set set)
 /* Row of a limit; the limit must be one of the table. */
 const struct wr_limit_row *wr_limit_row(enum wr_limit limit);
 
-/* True for a limit that holds washes and is a resource: wash system, water or room. */
+/* True for a limit that holds washes and is a resource: wash system (blower and wash pump too), water or room. */
 bool wr_limit_is_resource(enum wr_limit limit);
 
 #endif

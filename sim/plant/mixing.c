@@ -3,11 +3,6 @@
 
 #include <math.h>
 
-static double outflow(const struct wr_tank *tank)
-{
-    return tank->to_recycle + tank->to_sewer;
-}
-
 void wr_mix_tanks(const struct wr_plant *plant, struct wr_state *state)
 {
     struct wr_tank *tanks = wr_state_tanks(plant, state);
@@ -30,14 +25,14 @@ void wr_mix_feed(const struct wr_plant *plant, const struct wr_state *state, str
     const double feed = flows->raw + flows->recycle;
     for (int k = 0; k < WR_CONSTITUENTS; k++) {
         const double back = flows->recycle > 0 ? tanks[flows->recycle_tank].out[k] * flows->recycle : 0;
-        flows->feed[k] = feed > 0 ? (plant->raw[k] * flows->raw + back) / feed : 0;
+        flows->feed[k] = feed > 0 ? (flows->raw_water[k] * flows->raw + back) / feed : 0;
     }
 }
 
 /* Share of the first difference between mix and inflow that is left after a time. */
 static double difference_left(const struct wr_tank *tank, double time)
 {
-    const double net = tank->inflow - outflow(tank), level = tank->level + net * time;
+    const double net = tank->inflow - tank->drawn, level = tank->level + net * time;
     if (level <= 0)
         return 0;
     if (fabs(net) * time < 1e-9 * tank->level)
@@ -48,7 +43,7 @@ static double difference_left(const struct wr_tank *tank, double time)
 /* Mean of what leaves over a time: what was there and came, less what is left. */
 static void mix_over(struct wr_tank *tank, double time)
 {
-    const double out = outflow(tank), left = difference_left(tank, time);
+    const double out = tank->drawn, left = difference_left(tank, time);
     const double level = fmax(0, tank->level + (tank->inflow - out) * time);
     for (int k = 0; k < WR_CONSTITUENTS; k++) {
         const double in = tank->mass_in[k] / tank->inflow, mix = tank->mass[k] / tank->level;
@@ -62,7 +57,7 @@ void wr_mix_over(const struct wr_plant *plant, struct wr_state *state, double ti
     struct wr_tank *tanks = wr_state_tanks(plant, state);
     bool moved = false;
     for (size_t t = 0; t < plant->tank_count && !plant->has_settling; t++) {
-        if (tanks[t].level <= 0 || tanks[t].inflow <= 0 || outflow(&tanks[t]) <= 0)
+        if (tanks[t].level <= 0 || tanks[t].inflow <= 0 || tanks[t].drawn <= 0)
             continue;
         mix_over(&tanks[t], time);
         moved = true;
@@ -74,7 +69,7 @@ void wr_mix_over(const struct wr_plant *plant, struct wr_state *state, double ti
 /* When the mix in a tank that is filled and drawn from at once has moved by a hundredth. */
 static double mix_time(const struct wr_tank *tank)
 {
-    if (tank->inflow <= 0 || outflow(tank) <= 0 || tank->level <= 0)
+    if (tank->inflow <= 0 || tank->drawn <= 0 || tank->level <= 0)
         return WR_NEVER;
     const double mix = tank->mass[WR_SOLIDS] / tank->level, in = tank->mass_in[WR_SOLIDS] / tank->inflow;
     const double pace = fabs(in - mix) * tank->inflow / tank->level;

@@ -17,6 +17,12 @@
 #include <stdlib.h>
 #include <string.h>
 
+/* Value of an optional quantity, or what stands in for it. */
+static double given_or(double quantity, double otherwise)
+{
+    return wr_is_given(quantity) ? quantity : otherwise;
+}
+
 /* Water --------------------------------------------------------------------------------------------------------- */
 
 /* Dry solids of a water: as given, or from its iron and manganese. */
@@ -34,14 +40,31 @@ static enum wr_status solids_of(const struct wr_raw_water *raw, double iron, dou
     return wr_solids_from_metals(&metals, solids);
 }
 
+/* Raw water is the mean of the wells by their flows; a well's iron and manganese are the raw water's unless it says
+ * otherwise, and solids follow them unless the raw water's are given. */
 static enum wr_status build_water(struct wr_plant *plant)
 {
     const struct wr_raw_water *raw = &plant->definition->raw_water;
-    plant->raw[WR_IRON] = raw->iron;
-    plant->raw[WR_MANGANESE] = raw->manganese;
-    const enum wr_status status =
-        solids_of(raw, raw->iron, raw->manganese, raw->suspended_solids, &plant->raw[WR_SOLIDS]);
-    return status != WR_OK ? status : wr_water_viscosity(raw->temperature, &plant->viscosity);
+    double flow = 0;
+    plant->well_water = calloc(plant->well_count, sizeof *plant->well_water);
+    if (plant->well_water == NULL)
+        return WR_NO_MEMORY;
+    for (size_t w = 0; w < plant->well_count; w++) {
+        const struct wr_well *well = &plant->definition->wells.items[w];
+        double *water = plant->well_water[w];
+        water[WR_IRON] = given_or(well->iron, raw->iron);
+        water[WR_MANGANESE] = given_or(well->manganese, raw->manganese);
+        const enum wr_status status =
+            solids_of(raw, water[WR_IRON], water[WR_MANGANESE], raw->suspended_solids, &water[WR_SOLIDS]);
+        if (status != WR_OK)
+            return status;
+        flow += well->flow;
+        for (int k = 0; k < WR_CONSTITUENTS; k++)
+            plant->raw[k] += water[k] * well->flow;
+    }
+    for (int k = 0; k < WR_CONSTITUENTS; k++)
+        plant->raw[k] /= flow;
+    return wr_water_viscosity(raw->temperature, &plant->viscosity);
 }
 
 /* Hours until a signal next differs from what it is in the given hour; 0 when it never does. */
@@ -69,12 +92,6 @@ static void build_demand(struct wr_plant *plant)
 }
 
 /* Beds ---------------------------------------------------------------------------------------------------------- */
-
-/* Value of an optional quantity, or what stands in for it. */
-static double given_or(double quantity, double otherwise)
-{
-    return wr_is_given(quantity) ? quantity : otherwise;
-}
 
 static enum wr_status clean_bed(const struct wr_media *media, double temperature, double *linear, double *quadratic)
 {
@@ -185,31 +202,91 @@ static enum wr_status build_bed(struct wr_plant *plant, const struct wr_filter_g
 
 /* Wash ---------------------------------------------------------------------------------------------------------- */
 
-static void add_step(struct wr_group *g, enum wr_step_kind kind, double duration, double wash_flow, double feed_flow)
+/* Adds a step, unless it has no length. */
+static void add_step(struct wr_group *g, const struct wr_step *step)
 {
-    if (duration <= 0)
+    if (step->duration <= 0)
         return;
-    g->steps[g->step_count++] =
-        (struct wr_step){.kind = kind, .duration = duration, .wash_flow = wash_flow, .feed_flow = feed_flow};
-    g->wash_volume += wash_flow * duration;
-    g->room += (wash_flow + feed_flow) * duration;
-    g->off_line += duration;
+    g->steps[g->step_count++] = *step;
+    g->wash_volume += step->wash_flow * step->duration;
+    g->peak_flow = fmax(g->peak_flow, step->wash_flow);
+    if (step->to == WR_TO_SPENT) {
+        g->backwash_volume += step->wash_flow * step->duration;
+        g->room += step->wash_flow * step->duration;
+    }
+    g->room += (step->feed_flow + step->drain_flow) * step->duration;
+    g->off_line += step->duration;
 }
 
-/* Pressure filters without air: each ramp runs at half rate, and the two together pass the water of one ramp's time at
- * full rate, which the full-rate step gives up. */
+static void add_still(struct wr_group *g, enum wr_step_kind kind, double duration)
+{
+    add_step(g, &(struct wr_step){.kind = kind, .duration = duration});
+}
+
+/* A volume moved in a time; nothing where there is no volume. */
+static double flow_of(double volume, double time)
+{
+    return time > 0 ? volume / time : 0;
+}
+
+/* Water above the bed is passed on (gravity filters), then drained or dumped, then air scours. */
+static void add_opening(const struct wr_wash *wash, struct wr_group *g)
+{
+    const double down = flow_of(wash->filter_down_depth * g->area, wash->filter_down_time);
+    const double drain = flow_of(wash->drain_depth * g->area, wash->drain_time);
+    const bool gravity = wash->sequence == WR_TEMPLATE_GRAVITY;
+    if (gravity)
+        add_step(g,
+                 &(struct wr_step){.kind = WR_STEP_FILTER_DOWN, .duration = wash->filter_down_time, .down_flow = down});
+    if (gravity || wash->sequence == WR_TEMPLATE_PRESSURE_AIR) {
+        add_step(g, &(struct wr_step){.kind = WR_STEP_DRAIN, .duration = wash->drain_time, .drain_flow = drain});
+        add_still(g, WR_STEP_AIR, wash->air_time);
+        g->air = wash->air_time > 0;
+    }
+}
+
+/* What opening took out of a filter comes back as wash water: before the backwash in a pressure filter, after it in a
+ * gravity filter. */
+static void add_filling(const struct wr_wash *wash, struct wr_group *g, enum wr_step_kind kind)
+{
+    const bool gravity = wash->sequence == WR_TEMPLATE_GRAVITY;
+    const double depth = wash->drain_depth + (gravity ? wash->filter_down_depth : 0);
+    const double rate = given_or(wash->fill_rate, wash->backwash_rate / 2);
+    add_step(
+        g, &(struct wr_step){.kind = kind, .duration = depth / rate, .wash_flow = rate * g->area, .to = WR_TO_FILTER});
+}
+
+/* Each ramp runs at half rate, and the two together pass the water of one ramp's time at full rate, which the full-rate
+ * step gives up. */
+static void add_backwash(const struct wr_wash *wash, struct wr_group *g)
+{
+    const double flow = wash->backwash_rate * g->area;
+    add_step(g, &(struct wr_step){.kind = WR_STEP_SLOW_START, .duration = wash->ramp_time, .wash_flow = flow / 2});
+    add_step(g, &(struct wr_step){
+                    .kind = WR_STEP_BACKWASH, .duration = wash->backwash_time - wash->ramp_time, .wash_flow = flow});
+    add_step(g, &(struct wr_step){.kind = WR_STEP_SLOW_STOP, .duration = wash->ramp_time, .wash_flow = flow / 2});
+}
+
 static void build_wash(const struct wr_wash *wash, struct wr_group *g)
 {
-    const double backwash = wash->backwash_rate * g->area;
     const double rinse = given_or(wash->rinse_rate, g->approved_rate) * g->area;
-    add_step(g, WR_STEP_SHUT, wash->valve_travel, 0, 0);
-    add_step(g, WR_STEP_SLOW_START, wash->ramp_time, backwash / 2, 0);
-    add_step(g, WR_STEP_BACKWASH, wash->backwash_time - wash->ramp_time, backwash, 0);
-    add_step(g, WR_STEP_SLOW_STOP, wash->ramp_time, backwash / 2, 0);
-    add_step(g, WR_STEP_BED_SETTLE, wash->bed_settle, 0, 0);
-    add_step(g, WR_STEP_TURN_VALVES, wash->valve_travel, 0, 0);
-    add_step(g, WR_STEP_RINSE, wash->rinse_time, 0, rinse);
-    add_step(g, WR_STEP_RETURN, wash->valve_travel, 0, 0);
+    const double regenerant = flow_of(wash->regenerant_depth * g->area, wash->regenerate_time);
+    add_still(g, WR_STEP_SHUT, wash->valve_travel);
+    add_opening(wash, g);
+    if (wash->sequence == WR_TEMPLATE_PRESSURE_AIR)
+        add_filling(wash, g, WR_STEP_FILL);
+    add_backwash(wash, g);
+    add_still(g, WR_STEP_BED_SETTLE, wash->bed_settle);
+    if (wash->sequence == WR_TEMPLATE_BATCH_REGENERATION)
+        add_step(g, &(struct wr_step){.kind = WR_STEP_REGENERATE,
+                                      .duration = wash->regenerate_time,
+                                      .wash_flow = regenerant,
+                                      .to = WR_TO_SEWER});
+    if (wash->sequence == WR_TEMPLATE_GRAVITY)
+        add_filling(wash, g, WR_STEP_REFILL);
+    add_still(g, WR_STEP_TURN_VALVES, wash->valve_travel);
+    add_step(g, &(struct wr_step){.kind = WR_STEP_RINSE, .duration = wash->rinse_time, .feed_flow = rinse});
+    add_still(g, WR_STEP_RETURN, wash->valve_travel);
 }
 
 /* Filters ------------------------------------------------------------------------------------------------------- */
@@ -217,18 +294,17 @@ static void build_wash(const struct wr_wash *wash, struct wr_group *g)
 /* At available head H a filter's rate v falls as its bed loads, and its differential is H - f v^2, with f the fittings'
  * where the bed alone is measured; corrected it is approved rate over v of that. So it meets its trigger at a rate, and
  * that rate belongs to a load. */
-static double called_load(const struct wr_plant *plant, const struct wr_group *g)
+static double load_apart(const struct wr_plant *plant, const struct wr_group *g, double level)
 {
     const struct wr_triggers *t = &plant->definition->wash.triggers;
-    if (!wr_is_given(t->differential) || t->differential > g->available_head)
+    if (!wr_is_given(level) || level > g->available_head)
         return WR_NEVER;
     const double f = g->fittings_quadratic;
     if (t->across == WR_ACROSS_FILTER || f <= 0)
         return 0;
-    const double rate =
-        t->differential_as == WR_AS_CORRECTED
-            ? wr_constant_head_rate(g->available_head * g->approved_rate, t->differential, f * g->approved_rate)
-            : wr_constant_head_rate(g->available_head - t->differential, 0, f);
+    const double rate = t->differential_as == WR_AS_CORRECTED
+                            ? wr_constant_head_rate(g->available_head * g->approved_rate, level, f * g->approved_rate)
+                            : wr_constant_head_rate(g->available_head - level, 0, f);
     return rate > 0 ? wr_group_load_at_head(g, plant->viscosity, g->available_head, rate, false) : WR_NEVER;
 }
 
@@ -241,10 +317,14 @@ static enum wr_status build_groups(struct wr_plant *plant)
         const enum wr_status status = build_bed(plant, &groups->items[g], &plant->groups[g]);
         if (status != WR_OK)
             return status;
-        plant->groups[g].called_load = called_load(plant, &plant->groups[g]);
+        const struct wr_triggers *t = &plant->definition->wash.triggers;
+        plant->groups[g].called_load = load_apart(plant, &plant->groups[g], t->differential);
+        plant->groups[g].urgent_load = load_apart(plant, &plant->groups[g], t->urgent_differential);
         plant->groups[g].full_rate_load =
-            wr_group_load_at_head(&plant->groups[g], plant->viscosity, plant->groups[g].available_head,
-                                  plant->groups[g].approved_rate, false);
+            groups->items[g].at_available_head == WR_HEAD_FLOW_FALLS
+                ? wr_group_load_at_head(&plant->groups[g], plant->viscosity, plant->groups[g].available_head,
+                                        plant->groups[g].approved_rate, false)
+                : WR_NEVER;
         build_wash(&plant->definition->wash, &plant->groups[g]);
         plant->largest_room = fmax(plant->largest_room, plant->groups[g].room);
         plant->filter_count += groups->items[g].filters;
@@ -283,17 +363,59 @@ static enum wr_status name_filters(struct wr_plant *plant)
     return WR_OK;
 }
 
+bool wr_plant_unit(const struct wr_plant *plant, const char *name, struct wr_unit *unit)
+{
+    static const struct {
+        const char *name;
+        enum wr_unit_kind kind;
+    } single[] = {{"wash pump", WR_UNIT_WASH_PUMP}, {"blower", WR_UNIT_BLOWER}, {"recycle pump", WR_UNIT_RECYCLE_PUMP}};
+    for (size_t f = 0; f < plant->filter_count; f++)
+        if (strcmp(plant->names[f], name) == 0)
+            return *unit = (struct wr_unit){WR_UNIT_FILTER, f}, true;
+    for (size_t w = 0; w < plant->well_count; w++)
+        if (strcmp(plant->definition->wells.items[w].name, name) == 0)
+            return *unit = (struct wr_unit){WR_UNIT_WELL, w}, true;
+    for (size_t t = 0; t < plant->tank_count; t++)
+        if (strcmp(plant->definition->spent_wash.tanks.items[t].name, name) == 0)
+            return *unit = (struct wr_unit){WR_UNIT_TANK, t}, true;
+    for (size_t i = 0; i < sizeof single / sizeof *single; i++)
+        if (strcmp(single[i].name, name) == 0)
+            return *unit = (struct wr_unit){single[i].kind, 0}, true;
+    return false;
+}
+
+void wr_plant_vessel(const struct wr_plant *plant, size_t filter, size_t *first, size_t *count)
+{
+    const size_t group = plant->group_of[filter], cells = plant->definition->filters.items[group].cells;
+    const struct wr_group *g = &plant->groups[group];
+    *first = g->first + (filter - g->first) / cells * cells;
+    *count = *first + cells <= g->first + g->count ? cells : g->first + g->count - *first;
+}
+
+bool wr_plant_outage_takes(const struct wr_plant *plant, size_t outage, size_t filter)
+{
+    size_t first, count;
+    if (plant->units[outage].kind != WR_UNIT_FILTER)
+        return false;
+    wr_plant_vessel(plant, plant->units[outage].number, &first, &count);
+    return filter >= first && filter < first + count;
+}
+
+/* The units that outages and rota name; the reader has checked the names. */
 static enum wr_status find_units(struct wr_plant *plant)
 {
-    plant->unit_of = calloc(plant->outage_count + 1, sizeof *plant->unit_of);
-    if (plant->unit_of == NULL)
+    plant->units = calloc(plant->outage_count + 1, sizeof *plant->units);
+    plant->rota_of = calloc(plant->rota_count + 1, sizeof *plant->rota_of);
+    if (plant->units == NULL || plant->rota_of == NULL)
         return WR_NO_MEMORY;
-    for (size_t o = 0; o < plant->outage_count; o++) {
-        size_t f = 0;
-        while (f < plant->filter_count && strcmp(plant->names[f], plant->definition->outages.items[o].unit) != 0)
-            f++;
-        assert(f < plant->filter_count); /* the reader has checked the name */
-        plant->unit_of[o] = f;
+    for (size_t o = 0; o < plant->outage_count; o++)
+        if (!wr_plant_unit(plant, plant->definition->outages.items[o].unit, &plant->units[o]))
+            return WR_UNKNOWN_UNIT;
+    for (size_t r = 0; r < plant->rota_count; r++) {
+        struct wr_unit unit;
+        if (!wr_plant_unit(plant, plant->definition->wash.rota.items[r].filter, &unit) || unit.kind != WR_UNIT_FILTER)
+            return WR_UNKNOWN_UNIT;
+        plant->rota_of[r] = unit.number;
     }
     return WR_OK;
 }
@@ -316,12 +438,18 @@ static void number_timers(struct wr_plant *plant)
     map->tanks = take(&next, plant->tank_count);
     map->steps = take(&next, plant->filter_count);
     map->storage = take(&next, 1);
-    map->wash_tank = take(&next, 1);
+    map->wash_water = take(&next, 1);
     map->rooms = take(&next, plant->tank_count);
+    map->wells = take(&next, plant->well_count);
+    map->window = take(&next, 1);
+    map->attended = take(&next, 1);
+    map->outlets = take(&next, plant->outlet_count);
+    map->midnight = take(&next, 1);
     map->gap = take(&next, 1);
     map->mixing = take(&next, 1);
     map->heads = take(&next, plant->group_count);
     map->stretches = take(&next, plant->filter_count);
+    map->rota = take(&next, plant->rota_count);
     map->calls = take(&next, plant->group_count);
     map->filter_calls = take(&next, plant->filter_count);
     map->count = next;
@@ -347,6 +475,7 @@ static void lay_out(struct wr_plant *plant)
     l->takers = place(&next, (plant->group_count + plant->filter_count) * WR_TAKER_BYTES);
     l->tanks = place(&next, plant->tank_count * sizeof(struct wr_tank));
     l->wells = place(&next, plant->well_count * sizeof(struct wr_well_state));
+    l->outlets = place(&next, plant->outlet_count * sizeof(struct wr_outlet_state));
     l->outages = place(&next, plant->outage_count);
     l->lines = place(&next, wr_ledger_lines(plant) * sizeof(struct wr_entry));
     l->rounding = place(&next, wr_ledger_account_count(plant) * sizeof(double));
@@ -367,7 +496,9 @@ enum wr_status wr_plant_init(struct wr_plant *plant, const struct wr_definition 
     plant->group_count = definition->filters.count;
     plant->well_count = definition->wells.count;
     plant->tank_count = definition->spent_wash.tanks.count;
+    plant->outlet_count = definition->spent_wash.outlets.count;
     plant->outage_count = definition->outages.count;
+    plant->rota_count = definition->wash.rota.count;
     plant->has_settling = definition->spent_wash.settling.law != WR_SETTLING_NONE;
     plant->has_recycle = has_outlet(definition, WR_OUTLET_RECYCLE);
     plant->approved_capacity = given_or(definition->approved_capacity, WR_NEVER);
@@ -395,7 +526,9 @@ void wr_plant_fini(struct wr_plant *plant)
         free(plant->names[f]);
     free(plant->names);
     free(plant->group_of);
-    free(plant->unit_of);
+    free(plant->units);
+    free(plant->rota_of);
+    free(plant->well_water);
     free(plant->groups);
     *plant = (struct wr_plant){0};
 }
@@ -429,15 +562,25 @@ double wr_group_stretch(const struct wr_group *group, double viscosity, double l
                                  group->clean_quadratic + group->fittings_quadratic);
 }
 
-double wr_plant_trigger_load(const struct wr_plant *plant, const struct wr_group *group, double rate)
+/* Load at which a differential, taken as the plant takes it, stands at a level. */
+static double differential_load(const struct wr_plant *plant, const struct wr_group *group, double level, double rate)
 {
     const struct wr_triggers *t = &plant->definition->wash.triggers;
-    if (!wr_is_given(t->differential) || rate <= 0)
+    if (!wr_is_given(level) || rate <= 0)
         return WR_NEVER;
     /* Corrected: as measured x approved rate / rate now; so the measured head at which it fires is scaled down. */
-    const double head =
-        t->differential_as == WR_AS_CORRECTED ? t->differential * (rate / group->approved_rate) : t->differential;
+    const double head = t->differential_as == WR_AS_CORRECTED ? level * (rate / group->approved_rate) : level;
     return wr_group_load_at_head(group, plant->viscosity, head, rate, t->across == WR_ACROSS_BED);
+}
+
+double wr_plant_trigger_load(const struct wr_plant *plant, const struct wr_group *group, double rate)
+{
+    return differential_load(plant, group, plant->definition->wash.triggers.differential, rate);
+}
+
+double wr_plant_urgent_load(const struct wr_plant *plant, const struct wr_group *group, double rate)
+{
+    return differential_load(plant, group, plant->definition->wash.triggers.urgent_differential, rate);
 }
 
 /* Runs ---------------------------------------------------------------------------------------------------------- */
@@ -445,7 +588,7 @@ double wr_plant_trigger_load(const struct wr_plant *plant, const struct wr_group
 static bool is_out_at_start(const struct wr_plant *plant, size_t filter)
 {
     for (size_t o = 0; o < plant->outage_count; o++)
-        if (plant->unit_of[o] == filter && plant->definition->outages.items[o].from <= 0)
+        if (wr_plant_outage_takes(plant, o, filter) && plant->definition->outages.items[o].from <= 0)
             return true;
     return false;
 }
@@ -495,18 +638,30 @@ void wr_plant_timer_name(const struct wr_plant *plant, size_t timer, char *text,
         snprintf(text, size, "wash step of %s", plant->names[timer - m->steps]);
     else if (timer == m->storage)
         snprintf(text, size, "storage level");
-    else if (timer == m->wash_tank)
-        snprintf(text, size, "wash-water tank level");
-    else if (timer < m->gap)
+    else if (timer == m->wash_water)
+        snprintf(text, size, "wash water");
+    else if (timer < m->wells)
         snprintf(text, size, "room in spent-wash tank %s", tanks->items[timer - m->rooms].name);
+    else if (timer < m->window)
+        snprintf(text, size, "least run or rest of %s", plant->definition->wells.items[timer - m->wells].name);
+    else if (timer == m->window)
+        snprintf(text, size, "wash hours");
+    else if (timer == m->attended)
+        snprintf(text, size, "attended hours");
+    else if (timer < m->midnight)
+        snprintf(text, size, "outlet %zu of spent wash", timer - m->outlets + 1);
+    else if (timer == m->midnight)
+        snprintf(text, size, "midnight");
     else if (timer == m->gap)
         snprintf(text, size, "time between wash starts");
     else if (timer == m->mixing)
         snprintf(text, size, "mix of unsettled spent wash");
     else if (timer < m->stretches)
         snprintf(text, size, "available head of group %s", groups->items[timer - m->heads].name);
-    else if (timer < m->calls)
+    else if (timer < m->rota)
         snprintf(text, size, "available head of %s", plant->names[timer - m->stretches]);
+    else if (timer < m->calls)
+        snprintf(text, size, "rota of %s", plant->names[plant->rota_of[timer - m->rota]]);
     else if (timer < m->filter_calls)
         snprintf(text, size, "wash trigger of group %s", groups->items[timer - m->calls].name);
     else

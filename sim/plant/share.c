@@ -34,7 +34,7 @@ static double pack_capacity(const struct wr_plant *plant, struct wr_state *state
     return capacity;
 }
 
-/* What the filters in service can take, and what the rinses ask for. */
+/* What the filters in service can take, and what rinses and washes ask for. */
 static void add_up_filters(const struct wr_plant *plant, struct wr_state *state, struct wr_flows *flows)
 {
     const struct wr_pack *packs = wr_state_packs(plant, state);
@@ -50,70 +50,168 @@ static void add_up_filters(const struct wr_plant *plant, struct wr_state *state,
         if (f->mode == WR_MODE_SERVICE) {
             flows->capacity += g->area * fmin(f->limit_rate, g->approved_rate);
             flows->approved += g->area * g->approved_rate;
-        } else if (f->mode == WR_MODE_WASH)
-            flows->rinse += g->steps[f->step].feed_flow;
+        } else if (f->mode == WR_MODE_WASH) {
+            const struct wr_step *step = &g->steps[f->step];
+            flows->rinse += step->feed_flow;
+            flows->wash += step->wash_flow;
+            flows->down += step->down_flow;
+        }
     }
+    /* Where the plant lets the rate rise, wells are not held back by it; a filter at its available head still is. */
+    size_t members = 0;
+    for (size_t g = 0; g < plant->group_count; g++)
+        members += packs[g].members;
+    if (plant->definition->over_approved_rate == WR_OVER_RATE_RISES && members > 0)
+        flows->capacity = WR_NEVER;
 }
 
+/* Raw water is the mix of the wells that run. */
+static void mix_raw(const struct wr_plant *plant, const struct wr_well_state *wells, struct wr_flows *flows)
+{
+    for (size_t w = 0; w < plant->well_count; w++)
+        for (int k = 0; k < WR_CONSTITUENTS; k++)
+            flows->raw_water[k] += plant->well_water[w][k] * wells[w].flow;
+    for (int k = 0; k < WR_CONSTITUENTS; k++)
+        flows->raw_water[k] = flows->raw > 0 ? flows->raw_water[k] / flows->raw : plant->raw[k];
+}
+
+/* Wells ---------------------------------------------------------------------------------------------------------- */
+
 /* Why a well that is wanted does not run. */
-static enum wr_limit why_dropped(const struct wr_plant *plant, const struct wr_flows *flows, double raw)
+static enum wr_limit why_dropped(const struct wr_plant *plant, const struct wr_flows *flows, double raw, double direct)
 {
     if (!fits(raw, plant->approved_capacity))
         return WR_LIMIT_APPROVED_CAPACITY;
     if (flows->approved <= 0)
         return WR_LIMIT_NO_FILTER_IN_SERVICE;
-    return fits(raw, flows->approved + flows->rinse) ? WR_LIMIT_HEAD_HOLDS_WELLS : WR_LIMIT_WELL_DOES_NOT_FIT;
+    return fits(raw, flows->approved + direct) ? WR_LIMIT_HEAD_HOLDS_WELLS : WR_LIMIT_WELL_DOES_NOT_FIT;
 }
 
-/* Runs a well if raw water still fits with it; returns whether it does. */
-static bool try_well(const struct wr_plant *plant, struct wr_well_state *well, size_t number, struct wr_flows *flows)
+/* Flow a well can give within what room is left: its own, or less where it may be throttled. */
+static double well_flow(const struct wr_plant *plant, const struct wr_well *well, double room)
 {
-    const double raw = flows->raw + plant->definition->wells.items[number].flow;
-    well->runs = fits(raw, fmin(flows->capacity + flows->rinse, plant->approved_capacity));
-    if (well->runs)
-        flows->raw = raw;
-    else if (well->called)
-        flows->held |= wr_limit_bit(why_dropped(plant, flows, raw));
-    return well->runs;
+    if (fits(well->flow, room))
+        return well->flow;
+    if (plant->definition->over_approved_rate != WR_OVER_THROTTLE || well->drive != WR_DRIVE_VARIABLE)
+        return 0;
+    return fits(well->least_flow, room) ? room : 0;
 }
 
-/* Fixed wells run in their order while raw water alone fits: those that storage calls, then further ones while a rinse
- * asks for more than they give. */
+/* Runs a well as far as raw water still fits with it. */
+static void try_well(const struct wr_plant *plant, struct wr_well_state *state, size_t number, double direct,
+                     struct wr_flows *flows)
+{
+    const struct wr_well *well = &plant->definition->wells.items[number];
+    const double limit = fmin(flows->capacity + direct, plant->approved_capacity);
+    state->flow = well_flow(plant, well, limit - flows->raw);
+    state->runs = state->flow > 0;
+    if (state->called && state->flow < well->flow)
+        flows->held |= wr_limit_bit(why_dropped(plant, flows, flows->raw + well->flow, direct));
+    flows->raw += state->flow;
+}
+
+/* Wells run in their order while raw water alone fits: those that storage calls, then further ones while a rinse, or a
+ * wash with raw water, asks for more than they give. */
 static void share_wells(const struct wr_plant *plant, const struct wr_state *state, struct wr_flows *flows)
 {
     struct wr_well_state *wells = wr_state_wells(plant, state);
+    const double raw_wash = plant->definition->wash_water.source == WR_WATER_FROM_WELLS ? flows->wash : 0;
+    const double direct = flows->rinse + raw_wash;
+    const bool rinse_waits = plant->definition->wash.when_plant_stopped == WR_STOPPED_RINSE_AT_NEXT_START;
+    /* Filters that wash one of their number must make what the wash draws, called by storage or not. */
+    const double by_filters = plant->definition->wash_water.source == WR_WATER_FROM_FILTERS ? flows->wash : 0;
+    const double asked = (rinse_waits ? raw_wash : direct) + by_filters;
     size_t running = 0;
     for (size_t w = 0; w < plant->well_count; w++) {
         wells[w].runs = false;
-        if (wells[w].called)
-            running += try_well(plant, &wells[w], w, flows);
+        wells[w].flow = 0;
+        if (wells[w].wanted)
+            try_well(plant, &wells[w], w, direct, flows);
+        else if (wells[w].called && !wells[w].out)
+            flows->held |= wr_limit_bit(WR_LIMIT_WELL_RESTS);
     }
-    for (size_t w = 0; w < plant->well_count && !fits(flows->rinse, flows->raw); w++)
-        if (!wells[w].called)
-            running += try_well(plant, &wells[w], w, flows);
+    for (size_t w = 0; w < plant->well_count && !fits(asked, flows->raw); w++)
+        if (!wells[w].wanted && !wells[w].called && !wells[w].out)
+            try_well(plant, &wells[w], w, direct, flows);
+    for (size_t w = 0; w < plant->well_count; w++)
+        running += wells[w].runs || wells[w].out;
     if (running == plant->well_count)
         flows->held |= wr_limit_bit(WR_LIMIT_ALL_WELLS_RUNNING);
+    mix_raw(plant, wells, flows);
 }
 
-/* A rinse has first call on raw water; service takes the rest. */
-static void share_rinse(const struct wr_plant *plant, const struct wr_state *state, struct wr_flows *flows)
+/* Washes --------------------------------------------------------------------------------------------------------- */
+
+/* A rinse has first call on raw water; service takes the rest. Then what a source cannot give is short for the washes:
+ * raw wells after the rinses, storage that has run empty, filters that make less than the wash asks for. */
+static void share_rinse_and_wash(const struct wr_plant *plant, const struct wr_state *state, struct wr_flows *flows)
 {
-    const double asked = flows->rinse;
-    flows->rinse = fmin(asked, flows->raw);
-    const double share = asked > 0 ? flows->rinse / asked : 0;
-    if (!fits(asked, flows->raw))
+    const double rinse_asked = flows->rinse, wash_asked = flows->wash;
+    const int source = plant->definition->wash_water.source;
+    flows->rinse = fmin(rinse_asked, flows->raw);
+    if (!fits(rinse_asked, flows->raw))
         flows->held |= wr_limit_bit(WR_LIMIT_RAW_FOR_RINSE);
+    const double rest = flows->raw - flows->rinse;
+    const bool from_empty_storage =
+        (source == WR_WATER_FROM_STORAGE || source == WR_WATER_FROM_SYSTEM) && state->storage.pin == WR_PIN_EMPTY;
+    if (source == WR_WATER_FROM_WELLS || source == WR_WATER_FROM_FILTERS || from_empty_storage)
+        flows->wash = fmin(wash_asked, rest);
+    const double rinse_share = rinse_asked > 0 ? flows->rinse / rinse_asked : 0;
+    const double wash_share = wash_asked > 0 ? flows->wash / wash_asked : 0;
     struct wr_filter *filters = wr_state_filters(plant, state);
     const uint32_t *lone = wr_state_lone(plant, state);
     for (uint32_t i = 0; i < state->lone; i++) {
         struct wr_filter *f = &filters[lone[i]];
-        if (f->mode == WR_MODE_WASH)
-            f->flow = plant->groups[plant->group_of[lone[i]]].steps[f->step].feed_flow * share;
+        if (f->mode != WR_MODE_WASH)
+            continue;
+        const struct wr_step *step = &plant->groups[plant->group_of[lone[i]]].steps[f->step];
+        f->flow = step->feed_flow * rinse_share;
+        f->wash_flow = step->wash_flow * wash_share;
     }
 }
 
+static void clear_tank_inflows(const struct wr_plant *plant, struct wr_tank *tanks)
+{
+    for (size_t t = 0; t < plant->tank_count; t++) {
+        tanks[t].inflow = tanks[t].backwash = tanks[t].drained = 0;
+        for (int k = 0; k < WR_CONSTITUENTS; k++)
+            tanks[t].mass_in[k] = 0;
+    }
+}
+
+/* What the washes under way send to the tanks. */
+static void share_tank_inflows(const struct wr_plant *plant, struct wr_state *state, const struct wr_flows *flows)
+{
+    struct wr_tank *tanks = wr_state_tanks(plant, state);
+    struct wr_filter *filters = wr_state_filters(plant, state);
+    const uint32_t *lone = wr_state_lone(plant, state);
+    const bool raw_wash = plant->definition->wash_water.source == WR_WATER_FROM_WELLS;
+    clear_tank_inflows(plant, tanks);
+    for (uint32_t i = 0; i < state->lone; i++) {
+        const struct wr_filter *f = &filters[lone[i]];
+        if (f->mode != WR_MODE_WASH || f->tank >= plant->tank_count)
+            continue;
+        const struct wr_group *g = &plant->groups[plant->group_of[lone[i]]];
+        const struct wr_step *step = &g->steps[f->step];
+        const double backwash = step->to == WR_TO_SPENT ? f->wash_flow : 0;
+        struct wr_tank *tank = &tanks[f->tank];
+        tank->inflow += backwash + f->flow + step->drain_flow;
+        tank->backwash += backwash;
+        tank->drained += step->drain_flow;
+        for (int k = 0; k < WR_CONSTITUENTS && backwash > 0; k++) {
+            tank->mass_in[k] += f->load_at_wash[k] * g->area * (backwash / g->backwash_volume);
+            if (raw_wash)
+                tank->mass_in[k] += flows->raw_water[k] * backwash;
+        }
+    }
+}
+
+/* Outlets -------------------------------------------------------------------------------------------------------- */
+
 static bool can_give(const struct wr_plant *plant, const struct wr_tank *tank)
 {
+    if (tank->closed)
+        return false;
     return plant->has_settling ? tank->mode == WR_TANK_DECANTING : !tank->empty || tank->inflow > 0;
 }
 
@@ -127,7 +225,7 @@ static uint32_t giving_tank(const struct wr_plant *plant, const struct wr_state 
     for (uint32_t t = 0; t < plant->tank_count; t++) {
         if (!can_give(plant, &tanks[t]))
             continue;
-        if (!plant->has_settling && tanks[t].to_recycle + tanks[t].to_sewer > 0)
+        if (!plant->has_settling && tanks[t].drawn > 0)
             return t;
         if (best == plant->tank_count ||
             (plant->has_settling ? tanks[t].since < tanks[best].since : tanks[t].level > tanks[best].level))
@@ -136,12 +234,43 @@ static uint32_t giving_tank(const struct wr_plant *plant, const struct wr_state 
     return best;
 }
 
-/* Recycle that may run beside the wells, up to what the tank can give; what holds it is noted. */
-static double recycle_flow(const struct wr_plant *plant, struct wr_flows *flows, double most)
+/* At the plant's limit wells that can be throttled give way to recycle: raw water first would starve it for ever. */
+static void throttle_for_recycle(const struct wr_plant *plant, const struct wr_state *state, struct wr_flows *flows,
+                                 double most)
 {
     const struct wr_recycle *recycle = &plant->definition->recycle;
+    if (plant->definition->over_approved_rate != WR_OVER_THROTTLE || flows->raw <= 0)
+        return;
+    const double limit = fmin(flows->capacity + flows->rinse, plant->approved_capacity);
+    const double pump = fmin(recycle->pump, most);
+    const double wanted = fmin(pump, recycle->max_fraction * limit / (1 + recycle->max_fraction));
+    double give = flows->raw + wanted - limit;
+    struct wr_well_state *wells = wr_state_wells(plant, state);
+    for (size_t w = plant->well_count; w-- > 0 && give > limit * WR_SLACK;) {
+        const struct wr_well *well = &plant->definition->wells.items[w];
+        if (!wells[w].runs || well->drive != WR_DRIVE_VARIABLE)
+            continue;
+        const double less = fmin(give, wells[w].flow - well->least_flow);
+        wells[w].flow -= less;
+        flows->raw -= less;
+        give -= less;
+    }
+}
+
+/* Recycle that may run beside the wells, up to what the tank can give; what holds it is noted. */
+static double recycle_flow(const struct wr_plant *plant, const struct wr_state *state, struct wr_flows *flows,
+                           double most)
+{
+    const struct wr_recycle *recycle = &plant->definition->recycle;
+    if (state->recycle_pump_out) {
+        flows->held |= wr_limit_bit(WR_LIMIT_RECYCLE_PUMP_OUT);
+        return 0;
+    }
+    throttle_for_recycle(plant, state, flows, most);
     const double by_share = recycle->max_fraction * flows->raw;
-    const double by_filters = fmax(0, flows->capacity - (flows->raw - flows->rinse));
+    const double direct =
+        flows->rinse + (plant->definition->wash_water.source == WR_WATER_FROM_WELLS ? flows->wash : 0);
+    const double by_filters = fmax(0, flows->capacity - (flows->raw - direct));
     const double by_plant = fmax(0, plant->approved_capacity - flows->raw);
     const double pump = fmin(recycle->pump, most);
     wr_limit_set held = 0;
@@ -159,27 +288,45 @@ static double recycle_flow(const struct wr_plant *plant, struct wr_flows *flows,
     return fmin(fmin(pump, by_share), fmin(by_filters, by_plant));
 }
 
+/* What an outlet would take now. */
+static double outlet_flow(const struct wr_plant *plant, const struct wr_state *state, struct wr_flows *flows,
+                          size_t outlet, double most)
+{
+    const struct wr_outlet *o = &plant->definition->spent_wash.outlets.items[outlet];
+    const struct wr_outlet_state *now = &wr_state_outlets(plant, state)[outlet];
+    if (!now->open || now->spent) {
+        flows->held |= wr_limit_bit(now->open ? WR_LIMIT_OUTLET_DAILY_VOLUME : WR_LIMIT_OUTLET_HOURS);
+        return 0;
+    }
+    return o->kind == WR_OUTLET_RECYCLE ? recycle_flow(plant, state, flows, most) : fmin(o->rate, most);
+}
+
 /* What runs out of the tanks: in the order of the outlets, each only while those before it stand still. */
 static void share_outlets(const struct wr_plant *plant, struct wr_state *state, struct wr_flows *flows)
 {
     struct wr_tank *tanks = wr_state_tanks(plant, state);
+    struct wr_outlet_state *outlets = wr_state_outlets(plant, state);
     flows->recycle_tank = giving_tank(plant, state);
-    for (size_t t = 0; t < plant->tank_count; t++)
-        tanks[t].to_recycle = tanks[t].to_sewer = 0;
+    for (size_t t = 0; t < plant->tank_count; t++) {
+        tanks[t].drawn = 0;
+        for (int kind = 0; kind < WR_OUTLET_KINDS; kind++)
+            tanks[t].to[kind] = 0;
+    }
+    for (size_t o = 0; o < plant->outlet_count; o++)
+        outlets[o].flow = 0;
     if (flows->recycle_tank == plant->tank_count)
         return;
     struct wr_tank *tank = &tanks[flows->recycle_tank];
     const double most = tank->empty ? tank->inflow : WR_NEVER;
-    for (size_t o = 0; o < plant->definition->spent_wash.outlets.count; o++) {
-        const struct wr_outlet *outlet = &plant->definition->spent_wash.outlets.items[o];
-        if (outlet->kind == WR_OUTLET_RECYCLE)
-            flows->recycle = tank->to_recycle = recycle_flow(plant, flows, most);
-        else
-            tank->to_sewer = fmin(outlet->rate, most);
-        if (tank->to_recycle > 0 || tank->to_sewer > 0)
-            break;
+    for (size_t o = 0; o < plant->outlet_count && tank->drawn <= 0; o++) {
+        const int kind = plant->definition->spent_wash.outlets.items[o].kind;
+        outlets[o].flow = tank->drawn = tank->to[kind] = outlet_flow(plant, state, flows, o, most);
+        if (kind == WR_OUTLET_RECYCLE)
+            flows->recycle = tank->drawn;
     }
 }
+
+/* Service --------------------------------------------------------------------------------------------------------- */
 
 /* One taker of service flow: a pack, or a filter apart. */
 struct taker {
@@ -220,6 +367,7 @@ static void share_service(const struct wr_plant *plant, struct wr_state *state, 
     struct wr_pack *packs = wr_state_packs(plant, state);
     struct wr_filter *filters = wr_state_filters(plant, state);
     const uint32_t *lone = wr_state_lone(plant, state);
+    const bool rises = plant->definition->over_approved_rate == WR_OVER_RATE_RISES;
     struct taker few[16];
     struct taker *takers = few;
     assert(sizeof(struct taker) <= WR_TAKER_BYTES);
@@ -230,7 +378,7 @@ static void share_service(const struct wr_plant *plant, struct wr_state *state, 
         packs[g].rate = 0;
         if (packs[g].members > 0)
             takers[count++] = (struct taker){.area = packs[g].members * plant->groups[g].area,
-                                             .limit = plant->groups[g].approved_rate,
+                                             .limit = rises ? WR_NEVER : plant->groups[g].approved_rate,
                                              .flow = &packs[g].rate,
                                              .is_pack = true};
     }
@@ -238,48 +386,25 @@ static void share_service(const struct wr_plant *plant, struct wr_state *state, 
         struct wr_filter *f = &filters[lone[i]];
         const struct wr_group *g = &plant->groups[plant->group_of[lone[i]]];
         if (f->mode == WR_MODE_SERVICE)
-            takers[count++] =
-                (struct taker){.area = g->area, .limit = fmin(f->limit_rate, g->approved_rate), .flow = &f->flow};
+            takers[count++] = (struct taker){.area = g->area,
+                                             .limit = rises ? f->limit_rate : fmin(f->limit_rate, g->approved_rate),
+                                             .flow = &f->flow};
     }
     fill_takers(takers, count, flows->service);
 }
 
-/* What the washes under way draw, and where it goes. */
-static void share_washes(const struct wr_plant *plant, struct wr_state *state, struct wr_flows *flows)
-{
-    struct wr_tank *tanks = wr_state_tanks(plant, state);
-    struct wr_filter *filters = wr_state_filters(plant, state);
-    const uint32_t *lone = wr_state_lone(plant, state);
-    for (size_t t = 0; t < plant->tank_count; t++) {
-        tanks[t].inflow = tanks[t].backwash = 0;
-        for (int k = 0; k < WR_CONSTITUENTS; k++)
-            tanks[t].mass_in[k] = 0;
-    }
-    for (uint32_t i = 0; i < state->lone; i++) {
-        const struct wr_filter *f = &filters[lone[i]];
-        if (f->mode != WR_MODE_WASH)
-            continue;
-        const struct wr_group *g = &plant->groups[plant->group_of[lone[i]]];
-        const double wash_flow = g->steps[f->step].wash_flow;
-        flows->wash += wash_flow;
-        if (f->tank == plant->tank_count)
-            continue;
-        tanks[f->tank].inflow += wash_flow + f->flow;
-        tanks[f->tank].backwash += wash_flow;
-        for (int k = 0; k < WR_CONSTITUENTS; k++)
-            tanks[f->tank].mass_in[k] += f->load_at_wash[k] * g->area * (wash_flow / g->wash_volume);
-    }
-}
-
-/* What becomes of the effluent: refill, demand, and what storage cannot take. */
+/* What becomes of the effluent: wash, refill, demand, and what storage cannot take. */
 static void share_effluent(const struct wr_plant *plant, const struct wr_state *state, struct wr_flows *flows)
 {
     const struct wr_wash_tank *tank = &plant->definition->wash_water.tank;
-    if (state->wash_tank.full)
+    const int source = plant->definition->wash_water.source;
+    if (source == WR_WATER_FROM_TANK && state->wash_tank.full)
         flows->refill = fmin(fmin(tank->refill_rate, flows->service), flows->wash);
-    else if (state->wash_tank.refilling)
+    else if (source == WR_WATER_FROM_TANK && state->wash_tank.refilling)
         flows->refill = fmin(tank->refill_rate, flows->service);
-    const double inflow = flows->service - flows->refill;
+    const bool out_of_effluent = source != WR_WATER_FROM_TANK && source != WR_WATER_FROM_WELLS;
+    flows->to_storage = flows->service + flows->down - flows->refill - (out_of_effluent ? flows->wash : 0);
+    const double inflow = fmax(0, flows->to_storage);
     flows->delivered = flows->demand;
     if (state->storage.pin == WR_PIN_EMPTY && inflow < flows->demand) {
         flows->delivered = inflow;
@@ -287,6 +412,23 @@ static void share_effluent(const struct wr_plant *plant, const struct wr_state *
     }
     if (state->storage.pin == WR_PIN_FULL && inflow > flows->demand)
         flows->overflow = inflow - flows->demand;
+}
+
+/* A full storage throttles the wells that can be before anything is lost. */
+static bool throttle_for_storage(const struct wr_plant *plant, const struct wr_state *state, struct wr_flows *flows)
+{
+    double give = flows->overflow;
+    struct wr_well_state *wells = wr_state_wells(plant, state);
+    for (size_t w = plant->well_count; w-- > 0 && give > 0;) {
+        const struct wr_well *well = &plant->definition->wells.items[w];
+        if (!wells[w].runs || well->drive != WR_DRIVE_VARIABLE)
+            continue;
+        const double less = fmin(give, wells[w].flow - well->least_flow);
+        wells[w].flow -= less;
+        flows->raw -= less;
+        give -= less;
+    }
+    return give < flows->overflow;
 }
 
 static void note_available_head(const struct wr_plant *plant, const struct wr_state *state, struct wr_flows *flows)
@@ -298,19 +440,28 @@ static void note_available_head(const struct wr_plant *plant, const struct wr_st
             flows->held |= wr_limit_bit(WR_LIMIT_AVAILABLE_HEAD);
 }
 
+static void share_service_and_effluent(const struct wr_plant *plant, struct wr_state *state, struct wr_flows *flows)
+{
+    const double raw_wash = plant->definition->wash_water.source == WR_WATER_FROM_WELLS ? flows->wash : 0;
+    wr_mix_feed(plant, state, flows);
+    flows->service = flows->raw - flows->rinse - raw_wash + flows->recycle;
+    flows->overflow = 0;
+    share_effluent(plant, state, flows);
+}
+
 void wr_share(const struct wr_plant *plant, struct wr_state *state)
 {
     struct wr_flows flows = {.demand = state->demand};
     add_up_filters(plant, state, &flows);
     share_wells(plant, state, &flows);
-    share_rinse(plant, state, &flows);
-    share_washes(plant, state, &flows);
+    share_rinse_and_wash(plant, state, &flows);
+    share_tank_inflows(plant, state, &flows);
     share_outlets(plant, state, &flows);
     wr_mix_tanks(plant, state);
-    wr_mix_feed(plant, state, &flows);
-    flows.service = flows.raw - flows.rinse + flows.recycle;
+    share_service_and_effluent(plant, state, &flows);
+    if (flows.overflow > 0 && throttle_for_storage(plant, state, &flows))
+        share_service_and_effluent(plant, state, &flows);
     share_service(plant, state, &flows);
-    share_effluent(plant, state, &flows);
     note_available_head(plant, state, &flows);
     state->flows = flows;
 }

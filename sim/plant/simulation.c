@@ -3,11 +3,14 @@
 
 #include "sim/plant/bed.h"
 #include "sim/plant/calls.h"
+#include "sim/plant/line.h"
 #include "sim/plant/mixing.h"
+#include "sim/plant/schedule.h"
 #include "sim/plant/share.h"
 #include "sim/plant/spent.h"
 #include "sim/plant/stocks.h"
 #include "sim/plant/wash.h"
+#include "sim/plant/wells.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -61,16 +64,10 @@ static void filter_out(struct wr_simulation *sim, size_t filter)
         return;
     }
     if (f->called)
-        wr_wash_leave_line(sim, filter);
-    if (wr_bed_in_pack(f))
-        wr_bed_leave(sim->plant, sim->state, filter);
-    else
-        wr_tell_span(sim, WR_LIMIT_AVAILABLE_HEAD, filter, f->reason_since[WR_LIMIT_AVAILABLE_HEAD], wr_now(sim));
+        wr_line_leave(sim, filter);
+    wr_wash_go_off_line(sim, filter);
     f->mode = WR_MODE_OUT;
-    f->apart = f->above = false;
     f->flow = 0;
-    wr_timers_set(&sim->timers, sim->plant->timers.filter_calls + filter, WR_NEVER);
-    wr_timers_set(&sim->timers, sim->plant->timers.stretches + filter, WR_NEVER);
     wr_tell(sim, WR_EVENT_OUT, filter);
 }
 
@@ -82,19 +79,74 @@ static void filter_back(struct wr_simulation *sim, size_t filter)
         f->outage_waits = false;
         return;
     }
-    f->mode = WR_MODE_SERVICE;
-    wr_bed_join(sim->plant, sim->state, filter);
+    f->mode = f->interrupted ? WR_MODE_HELD : WR_MODE_SERVICE;
+    if (!f->interrupted)
+        wr_bed_join(sim->plant, sim->state, filter);
     if (f->called)
-        wr_wash_return_to_line(sim, filter);
+        wr_line_return(sim, filter);
     wr_tell(sim, WR_EVENT_BACK, filter);
 }
 
-/* True while another outage keeps the same filter out. */
+/* All cells of a vessel go and come together. */
+static void vessel_becomes(struct wr_simulation *sim, size_t filter, bool out)
+{
+    size_t first, count;
+    wr_plant_vessel(sim->plant, filter, &first, &count);
+    for (size_t f = first; f < first + count; f++) {
+        if (out)
+            filter_out(sim, f);
+        else
+            filter_back(sim, f);
+    }
+}
+
+static void unit_becomes(struct wr_simulation *sim, size_t outage, bool out)
+{
+    const struct wr_unit *unit = &sim->plant->units[outage];
+    switch (unit->kind) {
+    case WR_UNIT_FILTER:
+        vessel_becomes(sim, unit->number, out);
+        return;
+    case WR_UNIT_WELL:
+        wr_state_wells(sim->plant, sim->state)[unit->number].out = out;
+        break;
+    case WR_UNIT_TANK:
+        wr_state_tanks(sim->plant, sim->state)[unit->number].closed = out;
+        break;
+    case WR_UNIT_WASH_PUMP:
+        sim->state->wash_pump_out = out;
+        if (out)
+            wr_wash_interrupt(sim);
+        break;
+    case WR_UNIT_BLOWER:
+        sim->state->blower_out = out;
+        break;
+    case WR_UNIT_RECYCLE_PUMP:
+        sim->state->recycle_pump_out = out;
+        break;
+    }
+    wr_tell(sim, out ? WR_EVENT_UNIT_OUT : WR_EVENT_UNIT_BACK, outage);
+}
+
+/* True when two outages take the same unit, or cells of one vessel. */
+static bool same_unit(const struct wr_plant *plant, size_t a, size_t b)
+{
+    const struct wr_unit *ua = &plant->units[a], *ub = &plant->units[b];
+    if (ua->kind != ub->kind)
+        return false;
+    if (ua->kind != WR_UNIT_FILTER)
+        return ua->number == ub->number;
+    size_t first, count;
+    wr_plant_vessel(plant, ua->number, &first, &count);
+    return ub->number >= first && ub->number < first + count;
+}
+
+/* True while another outage keeps the same unit out. */
 static bool held_by_another(const struct wr_simulation *sim, size_t outage)
 {
     const uint8_t *stages = wr_state_outages(sim->plant, sim->state);
     for (size_t o = 0; o < sim->plant->outage_count; o++)
-        if (o != outage && stages[o] == WR_OUTAGE_ON && sim->plant->unit_of[o] == sim->plant->unit_of[outage])
+        if (o != outage && stages[o] == WR_OUTAGE_ON && same_unit(sim->plant, o, outage))
             return true;
     return false;
 }
@@ -103,18 +155,12 @@ static void outage_act(struct wr_simulation *sim, size_t outage)
 {
     uint8_t *stage = &wr_state_outages(sim->plant, sim->state)[outage];
     const struct wr_outage *dates = &sim->plant->definition->outages.items[outage];
-    const bool another = held_by_another(sim, outage);
-    if (*stage == WR_OUTAGE_AHEAD) {
-        *stage = WR_OUTAGE_ON;
-        if (!another)
-            filter_out(sim, sim->plant->unit_of[outage]);
-        wr_timers_set(&sim->timers, sim->plant->timers.outages + outage,
-                      wr_is_given(dates->until) ? fmax(dates->until, wr_now(sim)) : WR_NEVER);
-    } else {
-        *stage = WR_OUTAGE_OVER;
-        if (!another)
-            filter_back(sim, sim->plant->unit_of[outage]);
-    }
+    const bool another = held_by_another(sim, outage), begins = *stage == WR_OUTAGE_AHEAD;
+    *stage = begins ? WR_OUTAGE_ON : WR_OUTAGE_OVER;
+    if (!another)
+        unit_becomes(sim, outage, begins);
+    wr_timers_set(&sim->timers, sim->plant->timers.outages + outage,
+                  begins && wr_is_given(dates->until) ? fmax(dates->until, wr_now(sim)) : WR_NEVER);
 }
 
 /* The heart ----------------------------------------------------------------------------------------------------- */
@@ -143,16 +189,24 @@ static void beat_act(void *context, size_t timer, double now)
         wr_wash_step_ended(sim, timer - map->steps);
     else if (timer == map->storage)
         wr_storage_act(sim);
-    else if (timer == map->wash_tank)
+    else if (timer == map->wash_water)
         wr_wash_tank_act(sim);
-    else if (timer < map->gap)
+    else if (timer < map->wells)
         wr_spent_room_came(sim, timer - map->rooms);
-    else if (timer == map->gap || timer == map->mixing)
-        return; /* wakes the decision, or the sharing, and that is all */
+    else if (timer == map->window || timer == map->attended)
+        wr_schedule_hours(sim);
+    else if (timer >= map->outlets && timer < map->midnight)
+        wr_schedule_outlet(sim, timer - map->outlets);
+    else if (timer == map->midnight)
+        wr_schedule_midnight(sim);
+    else if (timer < map->heads)
+        return; /* a well's least run or rest, time between starts, mixing: wakes the decision or the sharing */
     else if (timer < map->stretches)
         wr_heads_act(sim, timer - map->heads);
-    else if (timer < map->calls)
+    else if (timer < map->rota)
         wr_heads_stretch(sim, timer - map->stretches);
+    else if (timer < map->calls)
+        wr_schedule_rota(sim, timer - map->rota);
     else if (timer < map->filter_calls)
         wr_calls_act(sim, timer - map->calls);
     else
@@ -163,8 +217,11 @@ static void beat_settle(void *context, double now)
 {
     struct wr_simulation *sim = context;
     (void)now;
+    wr_wells_settle(sim);
     wr_wash_decide(sim);
     wr_share(sim->plant, sim->state);
+    wr_wells_arm(sim);
+    wr_schedule_arm(sim);
     wr_stocks_arm(sim);
     wr_spent_arm(sim);
     wr_calls_arm(sim);
@@ -185,7 +242,7 @@ static bool is_locked(const struct wr_simulation *sim)
         if (!wells[w].called)
             return false;
     for (size_t timer = map->outages; timer < map->count; timer++)
-        if (timer != map->storage && isfinite(wr_timers_time(&sim->timers, timer)))
+        if (timer != map->storage && timer != map->midnight && isfinite(wr_timers_time(&sim->timers, timer)))
             return false;
     return true;
 }
@@ -207,7 +264,7 @@ static void beat_close(void *context, double now)
 {
     struct wr_simulation *sim = context;
     (void)now;
-    wr_wash_note(sim);
+    wr_line_note(sim);
     if (sim->state->flows.held != sim->state->held)
         note_flows(sim);
     sim->state->locked = is_locked(sim);
@@ -217,23 +274,35 @@ static void beat_close(void *context, double now)
 
 /* A run ----------------------------------------------------------------------------------------------------------- */
 
-static void start_filters(struct wr_simulation *sim)
+/* Outages that have begun when the run does. */
+static void start_outages(struct wr_simulation *sim)
 {
     struct wr_filter *filters = wr_state_filters(sim->plant, sim->state);
-    uint32_t *lone = wr_state_lone(sim->plant, sim->state);
-    for (size_t f = 0; f < sim->plant->filter_count; f++)
-        lone[sim->state->lone++] = (uint32_t)f;
     for (size_t o = 0; o < sim->plant->outage_count; o++) {
         const struct wr_outage *outage = &sim->plant->definition->outages.items[o];
+        const struct wr_unit *unit = &sim->plant->units[o];
         const bool on = outage->from <= 0;
-        if (on)
-            filters[sim->plant->unit_of[o]].mode = WR_MODE_OUT;
+        size_t first = 0, count = 0;
+        if (on && unit->kind == WR_UNIT_FILTER)
+            wr_plant_vessel(sim->plant, unit->number, &first, &count);
+        for (size_t f = first; f < first + count; f++)
+            filters[f].mode = WR_MODE_OUT;
+        if (on && unit->kind != WR_UNIT_FILTER)
+            unit_becomes(sim, o, true);
         wr_state_outages(sim->plant, sim->state)[o] = on ? WR_OUTAGE_ON : WR_OUTAGE_AHEAD;
         wr_timers_set(&sim->timers, sim->plant->timers.outages + o,
                       !on                          ? outage->from
                       : wr_is_given(outage->until) ? fmax(0, outage->until)
                                                    : WR_NEVER);
     }
+}
+
+static void start_filters(struct wr_simulation *sim)
+{
+    uint32_t *lone = wr_state_lone(sim->plant, sim->state);
+    for (size_t f = 0; f < sim->plant->filter_count; f++)
+        lone[sim->state->lone++] = (uint32_t)f;
+    start_outages(sim);
     wr_beds_start(sim->plant, sim->state);
 }
 
@@ -242,9 +311,11 @@ static void start_tanks(struct wr_simulation *sim)
     const struct wr_definition *d = sim->plant->definition;
     const struct wr_wash_tank *t = &d->wash_water.tank;
     struct wr_wash_tank_state *wash_tank = &sim->state->wash_tank;
-    wash_tank->level = wash_tank->free = t->start_level * t->volume;
-    wash_tank->full = t->refill_on_below >= 1 && t->start_level >= 1;
-    wash_tank->refilling = t->start_level < t->refill_on_below || wash_tank->full;
+    if (d->wash_water.source == WR_WATER_FROM_TANK) {
+        wash_tank->level = wash_tank->free = t->start_level * t->volume;
+        wash_tank->full = t->refill_on_below >= 1 && t->start_level >= 1;
+        wash_tank->refilling = t->start_level < t->refill_on_below || wash_tank->full;
+    }
     struct wr_tank *tanks = wr_state_tanks(sim->plant, sim->state);
     for (size_t i = 0; i < sim->plant->tank_count; i++) {
         tanks[i].level = d->spent_wash.tanks.items[i].start_level * d->spent_wash.tanks.items[i].volume;
@@ -267,6 +338,8 @@ bool wr_simulation_init(struct wr_simulation *sim, const struct wr_plant *plant,
     wr_storage_start(plant, sim->state);
     start_tanks(sim);
     start_filters(sim);
+    wr_wells_start(plant, sim->state);
+    wr_schedule_start(sim);
     signal_act(sim);
     beat_settle(sim, 0);
     /* What is due at the start plays its rounds when the run begins, and the instant is told after them. */
@@ -294,10 +367,10 @@ void wr_simulation_end(struct wr_simulation *sim)
     wr_stocks_advance(sim, now);
     const uint32_t *line = wr_state_line(sim->plant, state);
     for (uint32_t i = 0; i < state->waiting; i++)
-        wr_wash_close_spans(sim, line[i]);
+        wr_line_close_spans(sim, line[i]);
     for (size_t f = 0; f < sim->plant->filter_count; f++) {
         const struct wr_filter *filter = &wr_state_filters(sim->plant, state)[f];
-        if (filter->apart)
+        if (filter->apart || filter->alarmed)
             wr_tell_span(sim, WR_LIMIT_AVAILABLE_HEAD, f, filter->reason_since[WR_LIMIT_AVAILABLE_HEAD], now);
     }
     for (wr_limit_set open = state->held; open != 0; open &= open - 1)

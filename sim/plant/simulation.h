@@ -14,12 +14,15 @@ enum wr_event_kind {
     WR_EVENT_WASH_STARTED, /* its wait stands in the filter's state */
     WR_EVENT_STEP_STARTED, /* of a wash */
     WR_EVENT_WASH_ENDED,
+    WR_EVENT_WASH_SHORT,   /* a wash got less than its whole water */
     WR_EVENT_HEAD_REACHED, /* a filter is at its available head */
     WR_EVENT_TANK_SETTLES, /* a spent-wash tank begins to settle */
     WR_EVENT_TANK_SETTLED, /* it gives water from now on */
     WR_EVENT_TANK_EMPTIED,
     WR_EVENT_OUT, /* a filter went out of service by an outage */
     WR_EVENT_BACK,
+    WR_EVENT_UNIT_OUT, /* another unit did; where is the outage's number */
+    WR_EVENT_UNIT_BACK,
     WR_EVENT_SPAN /* a limit held from one time to another */
 };
 

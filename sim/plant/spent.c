@@ -15,17 +15,12 @@ static double volume_of(const struct wr_simulation *sim, size_t tank)
     return sim->plant->definition->spent_wash.tanks.items[tank].volume;
 }
 
-static double outflow(const struct wr_tank *tank)
-{
-    return tank->to_recycle + tank->to_sewer;
-}
-
 size_t wr_spent_tank_for(const struct wr_simulation *sim, double room)
 {
     size_t best = sim->plant->tank_count;
     for (size_t t = 0; t < sim->plant->tank_count; t++) {
         const struct wr_tank *tank = tank_at(sim, t);
-        if (tank->mode != WR_TANK_FILLING || tank->free < room * (1 - WR_SLACK))
+        if (tank->mode != WR_TANK_FILLING || tank->closed || tank->free < room * (1 - WR_SLACK))
             continue;
         if (best == sim->plant->tank_count || tank->free < tank_at(sim, best)->free)
             best = t;
@@ -116,7 +111,7 @@ static void ran_dry(struct wr_simulation *sim, size_t tank)
     t->empty = true;
     if (t->washes == 0) {
         t->free = volume_of(sim, tank);
-        mass_leaves(sim, tank, t->to_sewer > 0 ? WR_LINE_DRAWN : WR_LINE_SLUDGE);
+        mass_leaves(sim, tank, WR_LINE_SLUDGE);
     }
     wr_tell(sim, WR_EVENT_TANK_EMPTIED, tank);
 }
@@ -159,11 +154,11 @@ static double next_time(const struct wr_simulation *sim, size_t tank)
     case WR_TANK_SETTLING:
         return t->since + settling->time;
     case WR_TANK_DECANTING:
-        return outflow(t) > 0 ? now + fmax(0, t->level - t->sludge) / outflow(t) : WR_NEVER;
+        return t->drawn > 0 ? now + fmax(0, t->level - t->sludge) / t->drawn : WR_NEVER;
     default:
         if (sim->plant->has_settling)
             return settle_time(sim, t);
-        return !t->empty && outflow(t) > t->inflow ? now + t->level / (outflow(t) - t->inflow) : WR_NEVER;
+        return !t->empty && t->drawn > t->inflow ? now + t->level / (t->drawn - t->inflow) : WR_NEVER;
     }
 }
 
@@ -172,13 +167,13 @@ static double room_time(const struct wr_simulation *sim, size_t tank)
 {
     const struct wr_state *state = sim->state;
     const struct wr_tank *t = tank_at(sim, tank);
-    if (state->waiting == 0 || t->mode != WR_TANK_FILLING || outflow(t) <= 0)
+    if (state->waiting == 0 || t->mode != WR_TANK_FILLING || t->drawn <= 0)
         return WR_NEVER;
     const size_t first = wr_state_line(sim->plant, state)[0];
     const double room = sim->plant->groups[sim->plant->group_of[first]].room;
     if (t->free >= room * (1 - WR_SLACK) || room > volume_of(sim, tank))
         return WR_NEVER;
-    return wr_now(sim) + (room - t->free) / outflow(t);
+    return wr_now(sim) + (room - t->free) / t->drawn;
 }
 
 void wr_spent_room_came(struct wr_simulation *sim, size_t tank)
@@ -197,7 +192,7 @@ void wr_spent_arm(struct wr_simulation *sim)
 {
     for (size_t tank = 0; tank < sim->plant->tank_count; tank++) {
         struct wr_tank *t = tank_at(sim, tank);
-        if (t->empty && t->inflow > outflow(t))
+        if (t->empty && t->inflow > t->drawn)
             t->empty = false;
         wr_timers_set(&sim->timers, sim->plant->timers.tanks + tank, next_time(sim, tank));
         wr_timers_set(&sim->timers, sim->plant->timers.rooms + tank, room_time(sim, tank));

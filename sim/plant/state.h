@@ -21,9 +21,24 @@ struct wr_bed {
     double hours;                 /* s with flow */
 };
 
-enum wr_mode { WR_MODE_SERVICE, WR_MODE_WASH, WR_MODE_OUT };
+enum wr_mode {
+    WR_MODE_SERVICE,
+    WR_MODE_WASH,
+    WR_MODE_HELD, /* off line after an interrupted wash, in line for another */
+    WR_MODE_OUT
+};
 
-enum wr_trigger { WR_TRIGGER_DIFFERENTIAL, WR_TRIGGER_HOURS, WR_TRIGGER_VOLUME, WR_TRIGGERS };
+/* Triggers that are watched; a rota's and an interrupted wash's calls come from elsewhere. */
+enum wr_trigger {
+    WR_TRIGGER_DIFFERENTIAL,
+    WR_TRIGGER_HOURS,
+    WR_TRIGGER_VOLUME,
+    WR_TRIGGER_URGENT,
+    WR_TRIGGERS,
+    WR_TRIGGER_ROTA = WR_TRIGGERS,
+    WR_TRIGGER_INTERRUPTED,
+    WR_TRIGGER_KINDS
+};
 
 /* A wait for a wash, from the call on. */
 struct wr_wait {
@@ -41,11 +56,18 @@ struct wr_filter {
     bool above;              /* differential at or above its trigger, persistence running */
     bool apart;              /* at available head, with a flow of its own */
     bool outage_waits;       /* goes out of service when its wash has ended */
+    bool urgent;             /* past the urgent level: the window does not hold it */
+    bool weak;               /* this wash has been cut short */
+    bool interrupted;        /* held by an interrupted wash until somebody attends */
+    bool alarmed;            /* at available head in a plant that only gives alarm */
     bool washed;             /* has had its first wash: waits before that are start-up */
     uint32_t step;           /* of the wash */
     uint32_t tank;           /* that takes its spent wash; the number of tanks stands for the sewer */
     uint32_t in_line;        /* place in the line of calls, while called */
     double flow;             /* m3/s of a rinse or of a filter apart; shared ones follow their group's rate */
+    double wash_flow;        /* m3/s of wash water it gets now */
+    double given;            /* m3 of backwash water it has had in this wash */
+    double water;            /* m3 above (below: less) what it holds when full */
     double limit_rate;       /* m/s while apart: its rate over this stretch at available head */
     double stretch_load;     /* kg/m2 at which that rate is worked out again */
     struct wr_bed bed;
@@ -75,17 +97,19 @@ enum wr_tank_mode { WR_TANK_FILLING, WR_TANK_SETTLING, WR_TANK_DECANTING };
 /* A spent-wash tank. Without settling it stays in the filling mode and empties through its outlets meanwhile. */
 struct wr_tank {
     enum wr_tank_mode mode;
-    bool empty;                      /* pinned: gives what comes */
-    uint32_t washes;                 /* that are under way into it */
-    double level;                    /* m3 */
-    double free;                     /* m3 of room not booked */
-    double sludge;                   /* m3, fixed when settling ends */
-    double mass[WR_CONSTITUENTS];    /* kg */
-    double since;                    /* s: last wash ended, or settled */
-    double inflow;                   /* m3/s */
-    double backwash;                 /* m3/s of it that carries what the beds held */
+    bool empty;                   /* pinned: gives what comes */
+    uint32_t washes;              /* that are under way into it */
+    double level;                 /* m3 */
+    double free;                  /* m3 of room not booked */
+    double sludge;                /* m3, fixed when settling ends */
+    double mass[WR_CONSTITUENTS]; /* kg */
+    double since;                 /* s: last wash ended, or settled */
+    double inflow;                /* m3/s */
+    double backwash, drained; /* m3/s of it from the wash water and from the filters themselves; the rest is rinse */
     double mass_in[WR_CONSTITUENTS]; /* kg/s out of the beds */
-    double to_recycle, to_sewer;     /* m3/s */
+    bool closed;                     /* out of service */
+    double to[WR_OUTLET_KINDS];      /* m3/s to each kind of outlet */
+    double drawn;                    /* m3/s, their sum */
     double out[WR_CONSTITUENTS];     /* kg/m3 in what leaves */
 };
 
@@ -96,13 +120,16 @@ enum wr_pin { WR_PIN_NONE, WR_PIN_EMPTY, WR_PIN_FULL };
 struct wr_flows {
     double demand, delivered;
     double raw, recycle, rinse, service;
-    double refill, wash;          /* into and out of the wash-water tank */
-    double overflow;              /* finished water that storage cannot take */
-    double feed[WR_CONSTITUENTS]; /* kg/m3 to the filters */
-    double capacity;              /* that the filters in service can take */
-    double approved;              /* what their approved rates alone would let them take */
-    uint32_t recycle_tank;        /* that gives the recycle; the number of tanks for none */
-    wr_limit_set held;            /* what holds a flow */
+    double refill, wash;               /* into and out of the wash-water tank */
+    double down;                       /* out of filters that filter down, into storage */
+    double overflow;                   /* finished water that storage cannot take */
+    double feed[WR_CONSTITUENTS];      /* kg/m3 to the filters */
+    double raw_water[WR_CONSTITUENTS]; /* kg/m3 out of the wells that run */
+    double to_storage;                 /* what is left for storage; below 0 while a wash draws on it */
+    double capacity;                   /* that the filters in service can take */
+    double approved;                   /* what their approved rates alone would let them take */
+    uint32_t recycle_tank;             /* that gives the recycle; the number of tanks for none */
+    wr_limit_set held;                 /* what holds a flow */
 };
 
 /* How long a limit held, s. */
@@ -115,7 +142,7 @@ struct wr_tally {
 struct wr_storage_state {
     double level; /* m3 */
     enum wr_pin pin;
-    bool below_reserve, below_low_mark, below_start;
+    bool below_reserve, below_low_mark, below_lockout;
     double armed; /* m3: the level its timer stands for */
 };
 
@@ -137,7 +164,11 @@ struct wr_state {
     struct wr_storage_state storage;
     struct wr_wash_tank_state wash_tank;
     struct wr_flows flows;
-    uint32_t washing;                    /* filters off line for a wash */
+    uint32_t washing;    /* filters off line for a wash */
+    uint32_t air_washes; /* of them with air scour */
+    double booked;       /* m3 of wash water promised to washes and not yet drawn */
+    bool wash_pump_out, blower_out, recycle_pump_out;
+    bool window_open, attended_open;     /* wash hours and attended hours */
     uint32_t lone;                       /* filters that keep figures of their own: in a wash, apart or out */
     uint32_t waiting;                    /* filters in the line of calls */
     double last_start;                   /* s, of the last wash */
@@ -182,10 +213,32 @@ static inline struct wr_tank *wr_state_tanks(const struct wr_plant *plant, const
     return wr_state_at(state, plant->layout.tanks);
 }
 
-/* A well's latch: what the level in storage asks of it, and whether it runs. */
+/* A well: what the level in storage asks of it, what it may do, and what it gives. */
 struct wr_well_state {
-    bool called, runs;
+    bool called;  /* by storage */
+    bool wanted;  /* called, or held running by its least run, and neither out nor resting */
+    bool runs;    /* by the flows just shared */
+    bool running; /* as last noted */
+    bool out;
+    double flow;             /* m3/s */
+    double started, stopped; /* s, the last time */
+    uint32_t starts;
 };
+
+/* An outlet's day. */
+struct wr_outlet_state {
+    bool open;                     /* by its hours */
+    bool spent;                    /* it has had its volume of the day */
+    double changes;                /* s, when its hours next begin or end */
+    double today;                  /* m3 since midnight */
+    double flow;                   /* m3/s now */
+    double worst_day, peak, hours; /* m3, m3/s, s of flow */
+};
+
+static inline struct wr_outlet_state *wr_state_outlets(const struct wr_plant *plant, const struct wr_state *state)
+{
+    return wr_state_at(state, plant->layout.outlets);
+}
 
 static inline struct wr_well_state *wr_state_wells(const struct wr_plant *plant, const struct wr_state *state)
 {

@@ -2,6 +2,7 @@
 #include "sim/plant/stocks.h"
 
 #include "sim/plant/bed.h"
+#include "sim/plant/gate.h"
 #include "sim/plant/mixing.h"
 #include "sim/plant/share.h"
 
@@ -20,29 +21,78 @@ static void book(struct wr_simulation *sim, enum wr_line kind, size_t tank, doub
         line->mass[k] += concentration[k] * volume;
 }
 
+/* What the filters send to storage, wash water that storage gives included. */
+static double effluent(const struct wr_simulation *sim)
+{
+    const struct wr_flows *flows = &sim->state->flows;
+    const bool by_filters = sim->plant->definition->wash_water.source == WR_WATER_FROM_FILTERS;
+    return flows->service - flows->refill - (by_filters ? flows->wash : 0);
+}
+
+/* Net flow into storage. */
+static double storage_net(const struct wr_flows *flows)
+{
+    return flows->to_storage - flows->delivered - flows->overflow;
+}
+
 static void tank_advance(struct wr_simulation *sim, size_t tank, double time)
 {
     struct wr_tank *t = &wr_state_tanks(sim->plant, sim->state)[tank];
-    const double out = t->to_recycle + t->to_sewer;
-    if (t->inflow <= 0 && out <= 0)
+    if (t->inflow <= 0 && t->drawn <= 0)
         return;
-    book(sim, WR_LINE_BACKWASH, tank, t->backwash * time, NULL);
-    book(sim, WR_LINE_RINSE, tank, (t->inflow - t->backwash) * time, NULL);
-    book(sim, WR_LINE_RECYCLE, tank, t->to_recycle * time, t->out);
-    book(sim, WR_LINE_DRAWN, tank, t->to_sewer * time, t->out);
-    t->level += (t->inflow - out) * time;
-    t->free += out * time;
-    for (int k = 0; k < WR_CONSTITUENTS; k++)
-        t->mass[k] -= t->out[k] * out * time;
+    const bool raw_wash = sim->plant->definition->wash_water.source == WR_WATER_FROM_WELLS;
+    book(sim, WR_LINE_BACKWASH, tank, t->backwash * time, raw_wash ? sim->state->flows.raw_water : NULL);
+    book(sim, WR_LINE_DRAINED, tank, t->drained * time, NULL);
+    book(sim, WR_LINE_RINSE, tank, (t->inflow - t->backwash - t->drained) * time, NULL);
+    book(sim, WR_LINE_RECYCLE, tank, t->to[WR_OUTLET_RECYCLE] * time, t->out);
+    book(sim, WR_LINE_TO_SEWER, tank, t->to[WR_OUTLET_SEWER] * time, t->out);
+    book(sim, WR_LINE_TO_POND, tank, t->to[WR_OUTLET_POND] * time, t->out);
+    book(sim, WR_LINE_TO_HAUL, tank, t->to[WR_OUTLET_HAUL] * time, t->out);
+    t->level += (t->inflow - t->drawn) * time;
+    t->free += t->drawn * time;
+    for (int k = 0; k < WR_CONSTITUENTS; k++) {
+        t->mass[k] -= t->out[k] * t->drawn * time;
+        if (raw_wash)
+            t->mass[k] += sim->state->flows.raw_water[k] * t->backwash * time;
+    }
 }
 
-/* Spent wash of plants without tanks: what the washes draw and no tank takes. */
-static void sewer_advance(struct wr_simulation *sim, double time)
+/* Wash water that goes into no tank: into drained filters, or to the sewer. */
+static void washes_advance(struct wr_simulation *sim, double time)
 {
-    if (sim->plant->tank_count > 0)
-        return;
-    book(sim, WR_LINE_BACKWASH, 0, sim->state->flows.wash * time, NULL);
-    book(sim, WR_LINE_RINSE, 0, sim->state->flows.rinse * time, NULL);
+    const struct wr_plant *plant = sim->plant;
+    const bool raw_wash = plant->definition->wash_water.source == WR_WATER_FROM_WELLS;
+    const double *raw = raw_wash ? sim->state->flows.raw_water : NULL;
+    const struct wr_filter *filters = wr_state_filters(plant, sim->state);
+    const uint32_t *lone = wr_state_lone(plant, sim->state);
+    for (uint32_t i = 0; i < sim->state->lone && sim->state->washing > 0; i++) {
+        const struct wr_filter *f = &filters[lone[i]];
+        if (f->mode != WR_MODE_WASH)
+            continue;
+        const struct wr_step *step = &plant->groups[plant->group_of[lone[i]]].steps[f->step];
+        const bool to_sewer = step->to == WR_TO_SEWER || (step->to == WR_TO_SPENT && f->tank == plant->tank_count);
+        if (step->to == WR_TO_FILTER)
+            book(sim, WR_LINE_FILL, 0, f->wash_flow * time, raw);
+        if (to_sewer)
+            book(sim, WR_LINE_BACKWASH, plant->tank_count, f->wash_flow * time, raw);
+        if (f->tank == plant->tank_count) {
+            book(sim, WR_LINE_RINSE, plant->tank_count, f->flow * time, NULL);
+            book(sim, WR_LINE_DRAINED, plant->tank_count, step->drain_flow * time, NULL);
+        }
+    }
+}
+
+static void outlets_advance(struct wr_simulation *sim, double time)
+{
+    struct wr_outlet_state *outlets = wr_state_outlets(sim->plant, sim->state);
+    for (size_t o = 0; o < sim->plant->outlet_count; o++) {
+        if (outlets[o].flow <= 0)
+            continue;
+        outlets[o].today += outlets[o].flow * time;
+        outlets[o].hours += time;
+        outlets[o].worst_day = fmax(outlets[o].worst_day, outlets[o].today);
+        outlets[o].peak = fmax(outlets[o].peak, outlets[o].flow);
+    }
 }
 
 void wr_stocks_advance(struct wr_simulation *sim, double now)
@@ -55,29 +105,26 @@ void wr_stocks_advance(struct wr_simulation *sim, double now)
     state->settled_at = now;
     wr_mix_over(sim->plant, state, time);
     wr_beds_advance(sim->plant, state, time);
-    const double effluent = flows->service - flows->refill;
-    book(sim, WR_LINE_RAW, 0, flows->raw * time, sim->plant->raw);
-    book(sim, WR_LINE_EFFLUENT, 0, effluent * time, NULL);
+    const bool from_tank = sim->plant->definition->wash_water.source == WR_WATER_FROM_TANK;
+    book(sim, WR_LINE_RAW, 0, flows->raw * time, flows->raw_water);
+    book(sim, WR_LINE_EFFLUENT, 0, effluent(sim) * time, NULL);
     book(sim, WR_LINE_REFILL, 0, flows->refill * time, NULL);
     book(sim, WR_LINE_DELIVERED, 0, flows->delivered * time, NULL);
     book(sim, WR_LINE_OVERFLOW, 0, flows->overflow * time, NULL);
+    book(sim, WR_LINE_DOWN, 0, flows->down * time, NULL);
     state->asked += flows->demand * time;
-    state->storage.level += (effluent - flows->delivered - flows->overflow) * time;
-    state->wash_tank.level += (flows->refill - flows->wash) * time;
+    state->storage.level += storage_net(flows) * time;
+    state->wash_tank.level += (flows->refill - (from_tank ? flows->wash : 0)) * time;
     state->wash_tank.free += flows->refill * time;
     for (size_t t = 0; t < sim->plant->tank_count; t++)
         tank_advance(sim, t, time);
-    sewer_advance(sim, time);
+    washes_advance(sim, time);
+    outlets_advance(sim, time);
     for (wr_limit_set held = flows->held; held != 0; held &= held - 1)
         state->holds[wr_limit_first(held)] += time;
 }
 
 /* Storage ---------------------------------------------------------------------------------------------------------- */
-
-static double storage_net(const struct wr_flows *flows)
-{
-    return flows->service - flows->refill - flows->delivered - flows->overflow;
-}
 
 /* Wells and marks follow the level: what has been crossed is crossed at or past its threshold. */
 static void follow_level(const struct wr_plant *plant, struct wr_state *state, bool falling)
@@ -97,6 +144,9 @@ static void follow_level(const struct wr_plant *plant, struct wr_state *state, b
                                      : storage->below_reserve && storage->level < reserve;
     storage->below_low_mark =
         falling ? storage->below_low_mark || storage->level <= low : storage->below_low_mark && storage->level < low;
+    const double lockout = plant->definition->wash.storage_lockout * s->volume;
+    storage->below_lockout = falling ? storage->below_lockout || (lockout > 0 && storage->level <= lockout)
+                                     : storage->below_lockout && storage->level < lockout;
     if (falling && storage->level <= 0)
         storage->pin = WR_PIN_EMPTY;
     if (!falling && storage->level >= s->volume)
@@ -119,6 +169,7 @@ void wr_storage_start(const struct wr_plant *plant, struct wr_state *state)
     state->storage.level = s->start_level * s->volume;
     state->storage.below_reserve = s->start_level < s->reserve;
     state->storage.below_low_mark = s->start_level < s->low_mark;
+    state->storage.below_lockout = s->start_level < plant->definition->wash.storage_lockout;
     state->storage.pin = s->start_level <= 0 ? WR_PIN_EMPTY : s->start_level >= 1 ? WR_PIN_FULL : WR_PIN_NONE;
     for (size_t w = 0; w < plant->well_count; w++)
         wells[w].called = s->start_level < plant->definition->wells.items[w].off_above;
@@ -137,6 +188,8 @@ static double next_below(const struct wr_plant *plant, const struct wr_state *st
         next = fmax(next, s->reserve * s->volume);
     if (!state->storage.below_low_mark)
         next = fmax(next, s->low_mark * s->volume);
+    if (!state->storage.below_lockout)
+        next = fmax(next, plant->definition->wash.storage_lockout * s->volume);
     return fmin(next, state->storage.level);
 }
 
@@ -152,6 +205,8 @@ static double next_above(const struct wr_plant *plant, const struct wr_state *st
         next = fmin(next, s->reserve * s->volume);
     if (state->storage.below_low_mark)
         next = fmin(next, s->low_mark * s->volume);
+    if (state->storage.below_lockout)
+        next = fmin(next, plant->definition->wash.storage_lockout * s->volume);
     return fmax(next, state->storage.level);
 }
 
@@ -179,6 +234,8 @@ void wr_wash_tank_act(struct wr_simulation *sim)
 {
     struct wr_wash_tank_state *tank = &sim->state->wash_tank;
     const struct wr_wash_tank *t = &sim->plant->definition->wash_water.tank;
+    if (sim->plant->definition->wash_water.source != WR_WATER_FROM_TANK)
+        return; /* wakes the decision */
     if (tank->armed_free) {
         tank->free = fmax(tank->free, tank->armed);
         if (tank->level < t->volume * (1 - REACHED))
@@ -216,6 +273,17 @@ static double water_wanted(const struct wr_simulation *sim)
     return sim->plant->groups[sim->plant->group_of[first]].wash_volume;
 }
 
+/* Storage that gives wash water: when what is in hand is enough for the first in line. */
+static void storage_water_arm(struct wr_simulation *sim)
+{
+    const struct wr_flows *flows = &sim->state->flows;
+    const double wanted = water_wanted(sim), in_hand = wr_gate_storage_in_hand(sim);
+    const double net = storage_net(flows) + flows->wash; /* what washes draw was promised to them before */
+    const bool waits = wanted > 0 && in_hand < wanted * (1 - WR_SLACK) && net > 0;
+    wr_timers_set(&sim->timers, sim->plant->timers.wash_water,
+                  waits ? wr_now(sim) + (wanted - in_hand) / net : WR_NEVER);
+}
+
 static void wash_tank_arm(struct wr_simulation *sim)
 {
     struct wr_wash_tank_state *tank = &sim->state->wash_tank;
@@ -231,11 +299,14 @@ static void wash_tank_arm(struct wr_simulation *sim)
         tank_crosses(tank, &time, fmax(0, tank->level - on) / -net, fmin(on, tank->level), false);
     if (flows->refill > 0 && tank->free < wanted * (1 - WR_SLACK))
         tank_crosses(tank, &time, (wanted - tank->free) / flows->refill, wanted, true);
-    wr_timers_set(&sim->timers, sim->plant->timers.wash_tank, wr_now(sim) + time);
+    wr_timers_set(&sim->timers, sim->plant->timers.wash_water, wr_now(sim) + time);
 }
 
 void wr_stocks_arm(struct wr_simulation *sim)
 {
     storage_arm(sim);
-    wash_tank_arm(sim);
+    if (sim->plant->definition->wash_water.source == WR_WATER_FROM_TANK)
+        wash_tank_arm(sim);
+    else if (sim->plant->definition->wash_water.source == WR_WATER_FROM_STORAGE)
+        storage_water_arm(sim);
 }

@@ -2,10 +2,11 @@
 #include "sim/plant/wash.h"
 
 #include "sim/plant/bed.h"
+#include "sim/plant/gate.h"
+#include "sim/plant/line.h"
 #include "sim/plant/share.h"
 #include "sim/plant/spent.h"
 
-#include <assert.h>
 #include <math.h>
 
 static struct wr_filter *filter_at(const struct wr_simulation *sim, size_t filter)
@@ -18,115 +19,37 @@ static const struct wr_group *group_of(const struct wr_simulation *sim, size_t f
     return &sim->plant->groups[sim->plant->group_of[filter]];
 }
 
-/* The line ------------------------------------------------------------------------------------------------------ */
+/* Beginning ----------------------------------------------------------------------------------------------------- */
 
-/* True when a comes before b: longest waiting, or dirtiest where the plant says so; then longest since its wash; then
- * number. */
-static bool comes_before(const struct wr_simulation *sim, size_t a, size_t b)
+/* Steps that need wash water are passed over while there is none to be had. */
+static bool is_passed_over(const struct wr_simulation *sim, size_t filter)
 {
-    const struct wr_filter *fa = filter_at(sim, a), *fb = filter_at(sim, b);
-    if (sim->plant->definition->wash.who_first == WR_FIRST_DIRTIEST) {
-        const double la = wr_bed_load(sim->plant, sim->state, a), lb = wr_bed_load(sim->plant, sim->state, b);
-        if (fabs(la - lb) > WR_SLACK * fmax(la, lb))
-            return la > lb;
-    } else if (fa->called_at < fb->called_at || fa->called_at > fb->called_at)
-        return fa->called_at < fb->called_at;
-    if (fa->wash_started_at < fb->wash_started_at || fa->wash_started_at > fb->wash_started_at)
-        return fa->wash_started_at < fb->wash_started_at;
-    return a < b;
+    return filter_at(sim, filter)->weak && sim->state->wash_pump_out &&
+           group_of(sim, filter)->steps[filter_at(sim, filter)->step].wash_flow > 0;
 }
-
-/* Puts the line in order: an insertion, since it is nearly so. */
-static void line_sort(struct wr_simulation *sim)
-{
-    uint32_t *line = wr_state_line(sim->plant, sim->state);
-    for (uint32_t i = 1; i < sim->state->waiting; i++) {
-        const uint32_t filter = line[i];
-        uint32_t place = i;
-        for (; place > 0 && comes_before(sim, filter, line[place - 1]); place--)
-            line[place] = line[place - 1];
-        line[place] = filter;
-    }
-}
-
-static void line_join(struct wr_simulation *sim, size_t filter)
-{
-    wr_state_line(sim->plant, sim->state)[sim->state->waiting++] = (uint32_t)filter;
-    line_sort(sim);
-}
-
-static void line_remove(struct wr_simulation *sim, size_t filter)
-{
-    uint32_t *line = wr_state_line(sim->plant, sim->state);
-    uint32_t place = 0;
-    while (place < sim->state->waiting && line[place] != filter)
-        place++;
-    assert(place < sim->state->waiting);
-    sim->state->waiting--;
-    for (; place < sim->state->waiting; place++)
-        line[place] = line[place + 1];
-}
-
-void wr_wash_call(struct wr_simulation *sim, size_t filter, enum wr_trigger trigger)
-{
-    struct wr_filter *f = filter_at(sim, filter);
-    struct wr_pack *pack = &wr_state_packs(sim->plant, sim->state)[sim->plant->group_of[filter]];
-    assert(f->mode == WR_MODE_SERVICE && !f->called);
-    if (f->above && wr_bed_in_pack(f))
-        pack->above--;
-    f->above = false;
-    f->called = true;
-    f->called_at = wr_now(sim);
-    f->trigger = trigger;
-    const struct wr_bed bed = wr_bed_now(sim->plant, sim->state, filter);
-    f->wait = (struct wr_wait){.load_at_call = bed.load[WR_SOLIDS], .volume_at_call = bed.volume};
-    pack->stale = true;
-    wr_timers_set(&sim->timers, sim->plant->timers.filter_calls + filter, WR_NEVER);
-    line_join(sim, filter);
-    wr_tell(sim, WR_EVENT_CALLED, filter);
-}
-
-void wr_wash_leave_line(struct wr_simulation *sim, size_t filter)
-{
-    wr_wash_close_spans(sim, filter);
-    line_remove(sim, filter);
-}
-
-void wr_wash_return_to_line(struct wr_simulation *sim, size_t filter)
-{
-    line_join(sim, filter);
-}
-
-/* The gate ------------------------------------------------------------------------------------------------------ */
-
-wr_limit_set wr_wash_gate(const struct wr_simulation *sim, size_t filter)
-{
-    const struct wr_state *state = sim->state;
-    const struct wr_wash *wash = &sim->plant->definition->wash;
-    const struct wr_group *g = group_of(sim, filter);
-    wr_limit_set held = 0;
-    if (wr_now(sim) < state->last_start + wash->min_between_starts)
-        held |= wr_limit_bit(WR_LIMIT_TIME_BETWEEN_STARTS);
-    if (state->washing >= wash->max_simultaneous)
-        held |= wr_limit_bit(WR_LIMIT_WASH_SYSTEM);
-    if (state->wash_tank.free < g->wash_volume * (1 - WR_SLACK))
-        held |= wr_limit_bit(WR_LIMIT_WASH_WATER);
-    if (sim->plant->tank_count > 0 && wr_spent_tank_for(sim, g->room) == sim->plant->tank_count)
-        held |= wr_limit_bit(WR_LIMIT_SPENT_WASH_ROOM);
-    return held;
-}
-
-/* Steps of a wash ----------------------------------------------------------------------------------------------- */
 
 static void step_begin(struct wr_simulation *sim, size_t filter)
 {
     struct wr_filter *f = filter_at(sim, filter);
     const struct wr_step *step = &group_of(sim, filter)->steps[f->step];
-    f->flow = 0;
-    f->rinse_left = step->feed_flow * step->duration;
-    const double end = step->feed_flow > 0 ? WR_NEVER : wr_now(sim) + step->duration;
+    const double duration = is_passed_over(sim, filter) ? 0 : step->duration;
+    f->flow = f->wash_flow = 0;
+    f->rinse_left = step->feed_flow * duration;
+    const double end = step->feed_flow > 0 ? WR_NEVER : wr_now(sim) + duration;
     wr_timers_set(&sim->timers, sim->plant->timers.steps + filter, end);
     wr_tell(sim, WR_EVENT_STEP_STARTED, filter);
+}
+
+void wr_wash_go_off_line(struct wr_simulation *sim, size_t filter)
+{
+    struct wr_filter *f = filter_at(sim, filter);
+    if (f->apart || f->alarmed)
+        wr_tell_span(sim, WR_LIMIT_AVAILABLE_HEAD, filter, f->reason_since[WR_LIMIT_AVAILABLE_HEAD], wr_now(sim));
+    if (wr_bed_in_pack(f))
+        wr_bed_leave(sim->plant, sim->state, filter);
+    f->apart = f->alarmed = f->above = false;
+    wr_timers_set(&sim->timers, sim->plant->timers.stretches + filter, WR_NEVER);
+    wr_timers_set(&sim->timers, sim->plant->timers.filter_calls + filter, WR_NEVER);
 }
 
 static void wash_begin(struct wr_simulation *sim, size_t filter)
@@ -135,24 +58,21 @@ static void wash_begin(struct wr_simulation *sim, size_t filter)
     struct wr_filter *f = filter_at(sim, filter);
     const struct wr_group *g = group_of(sim, filter);
     wr_tell(sim, WR_EVENT_WASH_STARTED, filter);
-    wr_wash_close_spans(sim, filter);
-    line_remove(sim, filter);
-    if (wr_bed_in_pack(f))
-        wr_bed_leave(sim->plant, state, filter);
-    else
-        wr_tell_span(sim, WR_LIMIT_AVAILABLE_HEAD, filter, f->reason_since[WR_LIMIT_AVAILABLE_HEAD], wr_now(sim));
+    wr_line_leave(sim, filter);
+    wr_wash_go_off_line(sim, filter);
     f->mode = WR_MODE_WASH;
-    f->called = f->apart = false;
+    f->called = f->urgent = f->weak = f->interrupted = false;
     f->step = 0;
+    f->given = 0;
     f->wash_started_at = state->last_start = wr_now(sim);
     for (int k = 0; k < WR_CONSTITUENTS; k++)
         f->load_at_wash[k] = f->bed.load[k];
     f->tank = (uint32_t)wr_spent_tank_for(sim, g->room);
     wr_spent_book(sim, f->tank, g->room);
     state->wash_tank.free -= g->wash_volume;
+    state->booked += g->wash_volume;
     state->washing++;
-    wr_timers_set(&sim->timers, sim->plant->timers.stretches + filter, WR_NEVER);
-    wr_timers_set(&sim->timers, sim->plant->timers.filter_calls + filter, WR_NEVER);
+    state->air_washes += g->air;
     step_begin(sim, filter);
 }
 
@@ -177,10 +97,10 @@ void wr_wash_decide(struct wr_simulation *sim)
 {
     end_refill_for_first(sim);
     if (sim->plant->definition->wash.who_first == WR_FIRST_DIRTIEST)
-        line_sort(sim);
+        wr_line_sort(sim);
     while (sim->state->waiting > 0) {
         const size_t first = wr_state_line(sim->plant, sim->state)[0];
-        const wr_limit_set held = wr_wash_gate(sim, first);
+        const wr_limit_set held = wr_gate(sim, first);
         if (held == 0) {
             wash_begin(sim, first);
             continue;
@@ -191,12 +111,24 @@ void wr_wash_decide(struct wr_simulation *sim)
     }
 }
 
-/* What is left in the bed by rounding goes with the last of the backwash. */
+/* Steps --------------------------------------------------------------------------------------------------------- */
+
+static bool had_its_whole_water(const struct wr_simulation *sim, size_t filter)
+{
+    return filter_at(sim, filter)->given >= group_of(sim, filter)->backwash_volume * (1 - WR_SLACK);
+}
+
+/* After its whole water a bed holds nothing: what is left by rounding goes with the last of the backwash. After less,
+ * the share of the load equal to the share of the water not given stays in the bed: an invented rule. */
 static void backwash_ended(struct wr_simulation *sim, size_t filter)
 {
     struct wr_filter *f = filter_at(sim, filter);
     const double area = group_of(sim, filter)->area;
     struct wr_entry *line = wr_ledger_line(sim->plant, sim->state, WR_LINE_RELEASED, f->tank);
+    if (!had_its_whole_water(sim, filter)) {
+        f->weak = true;
+        return;
+    }
     for (int k = 0; k < WR_CONSTITUENTS; k++) {
         const double mass = f->bed.load[k] * area;
         line->mass[k] += mass;
@@ -206,41 +138,100 @@ static void backwash_ended(struct wr_simulation *sim, size_t filter)
     }
 }
 
-static void wash_end(struct wr_simulation *sim, size_t filter)
+/* Gives back what a wash had booked and not used. */
+static void release_bookings(struct wr_simulation *sim, size_t filter)
 {
     struct wr_state *state = sim->state;
-    struct wr_filter *f = filter_at(sim, filter);
     state->washing--;
-    if (state->washing == 0)
+    state->air_washes -= group_of(sim, filter)->air;
+    if (state->washing == 0) {
         state->wash_tank.free = state->wash_tank.level;
-    wr_spent_release(sim, f->tank);
+        state->booked = 0;
+    }
+    wr_spent_release(sim, filter_at(sim, filter)->tank);
+}
+
+static void wash_end(struct wr_simulation *sim, size_t filter)
+{
+    struct wr_filter *f = filter_at(sim, filter);
+    release_bookings(sim, filter);
     f->bed.volume = f->bed.hours = 0;
-    f->flow = 0;
-    f->washed = true;
+    f->flow = f->wash_flow = 0;
+    /* A filter is filled again with what it was drained of; what differs is rounding, or a wash cut short. */
+    if (fabs(f->water) < 1e-9 * group_of(sim, filter)->area) {
+        wr_ledger_rounding(sim->plant, sim->state)[WR_ACCOUNT_FILTERS] += fabs(f->water);
+        f->water = 0;
+    }
+    if (f->weak)
+        wr_tell(sim, WR_EVENT_WASH_SHORT, filter);
     if (f->outage_waits) {
         f->mode = WR_MODE_OUT;
         f->outage_waits = false;
         wr_tell(sim, WR_EVENT_OUT, filter);
     } else {
         f->mode = WR_MODE_SERVICE;
-        wr_bed_join(sim->plant, state, filter);
+        wr_bed_join(sim->plant, sim->state, filter);
     }
     wr_tell(sim, WR_EVENT_WASH_ENDED, filter);
+    f->washed = true;
 }
 
 void wr_wash_step_ended(struct wr_simulation *sim, size_t filter)
 {
     struct wr_filter *f = filter_at(sim, filter);
     const struct wr_group *g = group_of(sim, filter);
-    const bool washed = g->steps[f->step].wash_flow > 0;
+    const struct wr_step *ended = &g->steps[f->step];
+    const bool washed = ended->wash_flow > 0 && ended->to == WR_TO_SPENT;
     f->step++;
-    if (washed && (f->step == g->step_count || g->steps[f->step].wash_flow <= 0))
+    const struct wr_step *next = f->step < g->step_count ? &g->steps[f->step] : NULL;
+    if (washed && (next == NULL || next->wash_flow <= 0 || next->to != WR_TO_SPENT))
         backwash_ended(sim, filter);
-    if (f->step == g->step_count) {
+    if (next == NULL) {
         f->step--;
         wash_end(sim, filter);
     } else
         step_begin(sim, filter);
+}
+
+/* Interruptions ------------------------------------------------------------------------------------------------- */
+
+/* The filter stays off line and in line for another wash, until somebody attends. */
+static void hold(struct wr_simulation *sim, size_t filter)
+{
+    struct wr_filter *f = filter_at(sim, filter);
+    release_bookings(sim, filter);
+    wr_timers_set(&sim->timers, sim->plant->timers.steps + filter, WR_NEVER);
+    f->flow = f->wash_flow = 0;
+    f->mode = WR_MODE_HELD;
+    f->interrupted = true;
+    wr_tell(sim, WR_EVENT_WASH_SHORT, filter);
+    wr_line_call(sim, filter, WR_TRIGGER_INTERRUPTED);
+}
+
+/* True when wash water is still to come in a wash. */
+static bool has_water_to_come(const struct wr_simulation *sim, size_t filter)
+{
+    const struct wr_group *g = group_of(sim, filter);
+    for (size_t s = filter_at(sim, filter)->step; s < g->step_count; s++)
+        if (g->steps[s].wash_flow > 0)
+            return true;
+    return false;
+}
+
+void wr_wash_interrupt(struct wr_simulation *sim)
+{
+    for (size_t i = 0; i < sim->plant->filter_count; i++) {
+        struct wr_filter *f = filter_at(sim, i);
+        if (f->mode != WR_MODE_WASH || !has_water_to_come(sim, i))
+            continue;
+        if (sim->plant->definition->wash.on_interrupt == WR_INTERRUPT_HOLD) {
+            hold(sim, i);
+            continue;
+        }
+        f->weak = true;
+        if (is_passed_over(sim, i))
+            wr_timers_set(&sim->timers, sim->plant->timers.steps + i, wr_now(sim));
+    }
 }
 
 /* Timers -------------------------------------------------------------------------------------------------------- */
@@ -265,39 +256,4 @@ void wr_wash_arm(struct wr_simulation *sim)
     wr_timers_set(&sim->timers, sim->plant->timers.gap,
                   state->waiting > 0 && wr_now(sim) < gap_ends ? gap_ends : WR_NEVER);
     arm_rinses(sim);
-}
-
-/* Spans --------------------------------------------------------------------------------------------------------- */
-
-/* Opens and closes spans so that they match the reasons that hold now. */
-static void reasons_become(struct wr_simulation *sim, size_t filter, wr_limit_set reasons)
-{
-    struct wr_filter *f = filter_at(sim, filter);
-    for (wr_limit_set ended = f->reasons & ~reasons; ended != 0; ended &= ended - 1) {
-        const enum wr_limit limit = wr_limit_first(ended);
-        wr_tell_span(sim, limit, filter, f->reason_since[limit], wr_now(sim));
-    }
-    for (wr_limit_set begun = reasons & ~f->reasons; begun != 0; begun &= begun - 1)
-        f->reason_since[wr_limit_first(begun)] = wr_now(sim);
-    f->reasons = reasons;
-}
-
-void wr_wash_close_spans(struct wr_simulation *sim, size_t filter)
-{
-    reasons_become(sim, filter, 0);
-}
-
-void wr_wash_note(struct wr_simulation *sim)
-{
-    const uint32_t *line = wr_state_line(sim->plant, sim->state);
-    wr_limit_set ahead = 0;
-    for (uint32_t i = 0; i < sim->state->waiting; i++) {
-        const wr_limit_set own = wr_wash_gate(sim, line[i]);
-        /* Nobody overtakes: who could start but for its place waits for what the first in line waits for. */
-        const wr_limit_set reasons = own != 0 ? own : ahead;
-        if (i == 0)
-            ahead = reasons;
-        if (reasons != filter_at(sim, line[i])->reasons)
-            reasons_become(sim, line[i], reasons);
-    }
 }

@@ -22,6 +22,26 @@ static const struct wr_finding_row rows[WR_FINDINGS] = {
             "storage did not come back to where it started", "highest level in the second half"),
     [WR_FINDING_PLANT_LOCKED] = ROW("plant_locked", WR_CLASS_OPERATION, true, WR_UNIT_TIME,
                                     "the plant locked: no filter serves and no wash can start or end", "time locked"),
+    [WR_FINDING_WASH_SHORT] = ROW("wash_short", WR_CLASS_OPERATION, true, WR_UNIT_SHARE,
+                                  "a wash got less than its whole water", "least share of the backwash given"),
+    [WR_FINDING_APPROVED_RATE_EXCEEDED] =
+        ROW("approved_rate_exceeded", WR_CLASS_APPROVAL, false, WR_UNIT_RATE,
+            "filters ran above their approved rate, as the plant allows", "highest rate"),
+    [WR_FINDING_WELL_STARTS] =
+        ROW("well_starts", WR_CLASS_NOTE, false, WR_UNIT_COUNT, "a well started more than three times in an hour",
+            "most starts of one well in an hour"),
+    [WR_FINDING_RATE_STEP] =
+        ROW("rate_step", WR_CLASS_NOTE, false, WR_UNIT_RATE,
+            "the rate of a filter rose at once by more than half its approved rate", "largest step"),
+    [WR_FINDING_IDLE] = ROW("filter_idle", WR_CLASS_NOTE, false, WR_UNIT_TIME,
+                            "filters in service stood without flow for more than a day", "longest time"),
+    [WR_FINDING_CLEAN_HEAD_RISING] = ROW("clean_differential_rising", WR_CLASS_OPERATION, false, WR_UNIT_HEAD,
+                                         "the clean differential rises from wash to wash", "rise at the approved rate"),
+    [WR_FINDING_BACKSTOP_TOOK_OVER] =
+        ROW("backstop_took_over", WR_CLASS_NOTE, false, WR_UNIT_SHARE,
+            "run hours or volume called most washes, before the differential did", "their share"),
+    [WR_FINDING_DIFFERENTIAL_NEVER] = ROW("differential_never_reached", WR_CLASS_NOTE, false, WR_UNIT_COUNT,
+                                          "the differential never called a wash", "washes called otherwise"),
     [WR_FINDING_SPENT_WASH_SPILLED] = ROW("spent_wash_spilled", WR_CLASS_OPERATION, true, WR_UNIT_VOLUME,
                                           "spent wash water spilled", "water spilled"),
     [WR_FINDING_FINISHED_WATER_OVERFLOWED] = ROW("finished_water_overflowed", WR_CLASS_OPERATION, false, WR_UNIT_VOLUME,
@@ -54,10 +74,8 @@ const char *wr_finding_class_key(enum wr_finding_class class)
 
 const char *wr_finding_unit_text(enum wr_finding_unit unit)
 {
-    static const char *const units[] = {[WR_UNIT_NONE] = "",
-                                        [WR_UNIT_FLOW] = "m3/s",
-                                        [WR_UNIT_VOLUME] = "m3",
-                                        [WR_UNIT_SHARE] = "1",
-                                        [WR_UNIT_TIME] = "s"};
+    static const char *const units[] = {
+        [WR_UNIT_NONE] = "",  [WR_UNIT_FLOW] = "m3/s", [WR_UNIT_VOLUME] = "m3", [WR_UNIT_SHARE] = "1",
+        [WR_UNIT_TIME] = "s", [WR_UNIT_COUNT] = "1",   [WR_UNIT_RATE] = "m/s",  [WR_UNIT_HEAD] = "m"};
     return units[unit];
 }

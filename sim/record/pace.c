@@ -171,6 +171,7 @@ void wr_pace_grade(struct wr_record *r, const struct wr_simulation *sim, enum wr
             by_resource += sim->state->waits[l].first;
     b->ever_exceeds_supply = by_resource > 0;
     const bool overrun = r->findings[WR_FINDING_HEAD_REACHED][WR_LIMITS].times > 0 ||
+                         r->findings[WR_FINDING_WASH_SHORT][WR_LIMITS].times > 0 ||
                          r->findings[WR_FINDING_SPENT_WASH_SPILLED][WR_LIMITS].times > 0;
     b->grade = overrun           ? WR_GRADE_OVERRUN
                : !b->keeps_pace  ? WR_GRADE_PACED

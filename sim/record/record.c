@@ -2,6 +2,7 @@
 #include "sim/record/record.h"
 
 #include "sim/plant/bed.h"
+#include "sim/record/habits.h"
 #include "sim/record/pace.h"
 
 #include <assert.h>
@@ -78,9 +79,8 @@ static enum wr_limit limit_behind(const struct wr_record *r, const struct wr_sim
     }
 }
 
-/* An occurrence of a finding: the first makes it, later ones add to it. */
-static struct wr_finding *find(struct wr_record *r, const struct wr_simulation *sim, enum wr_finding_kind kind,
-                               enum wr_limit given, size_t where, double start)
+struct wr_finding *wr_record_found(struct wr_record *r, const struct wr_simulation *sim, enum wr_finding_kind kind,
+                                   enum wr_limit given, size_t where, double start)
 {
     const bool is_first_failure = wr_finding_row(kind)->fails && !r->failed;
     struct wr_finding *finding = &r->findings[kind][given == WR_LIMIT_NONE ? WR_LIMITS : given];
@@ -118,7 +118,8 @@ static void condition_becomes(struct wr_record *r, const struct wr_simulation *s
     struct wr_finding *finding = &r->findings[kind][WR_LIMITS];
     const double now = wr_now(sim);
     if (on && !c->on) {
-        find(r, sim, kind, WR_LIMIT_NONE, WR_NOWHERE, now)->worst = finding->times > 1 ? finding->worst : worst;
+        wr_record_found(r, sim, kind, WR_LIMIT_NONE, WR_NOWHERE, now)->worst =
+            finding->times > 1 ? finding->worst : worst;
         c->since = now;
     }
     if (!on && c->on)
@@ -131,15 +132,28 @@ static void condition_becomes(struct wr_record *r, const struct wr_simulation *s
     c->on = on;
 }
 
+/* Highest rate of a pack that is above its approved rate; 0 when none is. */
+static double highest_rate_above(const struct wr_simulation *sim)
+{
+    const struct wr_pack *packs = wr_state_packs(sim->plant, sim->state);
+    double highest = 0;
+    if (sim->plant->definition->over_approved_rate != WR_OVER_RATE_RISES)
+        return 0;
+    for (size_t g = 0; g < sim->plant->group_count; g++)
+        if (packs[g].rate > sim->plant->groups[g].approved_rate * (1 + 1e-9))
+            highest = fmax(highest, packs[g].rate);
+    return highest;
+}
+
 /* Conditions that an instant shows. A level moves straight between instants, so its lowest stands at one. */
 static void look_at_conditions(struct wr_record *r, const struct wr_simulation *sim)
 {
     const struct wr_state *s = sim->state;
     const struct wr_storage *storage = &sim->plant->definition->storage;
     const double level = s->storage.level / storage->volume;
-    const wr_limit_set recycle_limits = wr_limit_bit(WR_LIMIT_NO_RAW_FLOW) | wr_limit_bit(WR_LIMIT_SHARE_OF_RAW) |
-                                        wr_limit_bit(WR_LIMIT_FILTERS_FULL) |
-                                        wr_limit_bit(WR_LIMIT_RECYCLE_APPROVED_CAPACITY);
+    const wr_limit_set recycle_limits =
+        wr_limit_bit(WR_LIMIT_NO_RAW_FLOW) | wr_limit_bit(WR_LIMIT_SHARE_OF_RAW) | wr_limit_bit(WR_LIMIT_FILTERS_FULL) |
+        wr_limit_bit(WR_LIMIT_RECYCLE_APPROVED_CAPACITY) | wr_limit_bit(WR_LIMIT_RECYCLE_PUMP_OUT);
     condition_becomes(r, sim, WR_FINDING_UNMET_DEMAND, s->flows.delivered < s->flows.demand, 0);
     condition_becomes(r, sim, WR_FINDING_RESERVE_USED, s->storage.below_reserve && storage->reserve > 0, level);
     condition_becomes(r, sim, WR_FINDING_STORAGE_LOW, s->storage.below_low_mark && storage->low_mark > 0, level);
@@ -147,6 +161,8 @@ static void look_at_conditions(struct wr_record *r, const struct wr_simulation *
     condition_becomes(r, sim, WR_FINDING_PLANT_LOCKED, s->locked, 0);
     condition_becomes(r, sim, WR_FINDING_RINSE_SHORT, (s->flows.held & wr_limit_bit(WR_LIMIT_RAW_FOR_RINSE)) != 0,
                       s->flows.rinse);
+    const double above = highest_rate_above(sim);
+    condition_becomes(r, sim, WR_FINDING_APPROVED_RATE_EXCEEDED, above > 0, above);
     condition_becomes(r, sim, WR_FINDING_RECYCLE_HELD, (s->flows.held & recycle_limits) != 0 && s->flows.recycle <= 0,
                       0);
 }
@@ -234,6 +250,7 @@ static void wash_started(struct wr_record *r, const struct wr_simulation *sim, s
     } else
         fr->start_up_wait += f->wait.total;
     wr_pace_wash(r, sim, filter);
+    wr_habits_wash_started(r, sim, filter);
     if (r->keeps_lists)
         list_wash(r, &(struct wr_wash_record){.filter = filter,
                                               .trigger = f->trigger,
@@ -251,11 +268,20 @@ static void wash_started(struct wr_record *r, const struct wr_simulation *sim, s
 
 static void wash_ended(struct wr_record *r, const struct wr_simulation *sim, size_t filter)
 {
+    wr_habits_wash_ended(r, sim, filter);
     if (!r->keeps_lists)
         return;
     struct wr_wash_record *wash = &r->washes[r->open_wash[filter]];
     wash->ended_at = wr_now(sim);
     wash->tank = filter_of(sim, filter)->tank;
+}
+
+static void wash_short(struct wr_record *r, const struct wr_simulation *sim, size_t filter)
+{
+    struct wr_finding *finding = wr_record_found(r, sim, WR_FINDING_WASH_SHORT, WR_LIMIT_NONE, filter, wr_now(sim));
+    const double share =
+        filter_of(sim, filter)->given / sim->plant->groups[sim->plant->group_of[filter]].backwash_volume;
+    finding->worst = finding->times > 1 ? fmin(finding->worst, share) : share;
 }
 
 /* Spans of waits make findings: one a limit, a rule's apart from a resource's. */
@@ -272,8 +298,9 @@ static void span_ended(struct wr_record *r, const struct wr_simulation *sim, con
     if (wr_limit_row(event->limit)->holds != WR_HOLDS_WASH)
         return;
     const bool by_rule = wr_limit_row(event->limit)->class == WR_LIMIT_RULE;
-    struct wr_finding *finding = find(r, sim, by_rule ? WR_FINDING_DEFERRED_BY_RULE : WR_FINDING_WASHES_WAITED,
-                                      event->limit, event->where, event->from);
+    struct wr_finding *finding =
+        wr_record_found(r, sim, by_rule ? WR_FINDING_DEFERRED_BY_RULE : WR_FINDING_WASHES_WAITED, event->limit,
+                        event->where, event->from);
     finding->start = fmin(finding->start, event->from);
     finding->length += length;
     finding->worst = fmax(finding->worst, length);
@@ -290,7 +317,10 @@ static void record_event(void *context, const struct wr_simulation *sim, const s
         wash_ended(r, sim, event->where);
         break;
     case WR_EVENT_HEAD_REACHED:
-        find(r, sim, WR_FINDING_HEAD_REACHED, WR_LIMIT_NONE, event->where, event->time);
+        wr_record_found(r, sim, WR_FINDING_HEAD_REACHED, WR_LIMIT_NONE, event->where, event->time);
+        break;
+    case WR_EVENT_WASH_SHORT:
+        wash_short(r, sim, event->where);
         break;
     case WR_EVENT_SPAN:
         span_ended(r, sim, event);
@@ -305,8 +335,9 @@ static void record_instant(void *context, const struct wr_simulation *sim)
     struct wr_record *r = context;
     look_at_storage(r, sim);
     look_at_conditions(r, sim);
+    wr_habits_instant(r, sim);
     if (wr_pace_instant(r, sim))
-        find(r, sim, WR_FINDING_NOT_KEEPING_PACE, WR_LIMIT_NONE, WR_NOWHERE, wr_now(sim));
+        wr_record_found(r, sim, WR_FINDING_NOT_KEEPING_PACE, WR_LIMIT_NONE, WR_NOWHERE, wr_now(sim));
 }
 
 /* A record -------------------------------------------------------------------------------------------------------- */
@@ -324,7 +355,8 @@ bool wr_record_init(struct wr_record *r, const struct wr_plant *plant, double ho
     r->someone_waits_since = WR_NEVER;
     r->balance = (struct wr_wash_balance){
         .paced_by = WR_LIMIT_NONE, .cause = WR_LIMIT_NONE, .first_exceeded = WR_NEVER, .keeps_pace = true};
-    return r->filters != NULL && r->open_wash != NULL && r->opening != NULL;
+    const bool has_habits = wr_habits_init(&r->habits, plant);
+    return has_habits && r->filters != NULL && r->open_wash != NULL && r->opening != NULL;
 }
 
 struct wr_observer wr_record_observer(struct wr_record *r)
@@ -368,11 +400,12 @@ void wr_record_close(struct wr_record *r, const struct wr_simulation *sim)
     look_at_conditions(r, sim); /* a level has moved on since the last instant */
     close_conditions(r, sim);
     fill_volumes(r, sim);
+    wr_habits_close(r, sim);
     if (r->must_return && !r->failed && r->second_half_highest < r->start_level * (1 - 1e-9))
-        find(r, sim, WR_FINDING_NOT_RETURNING, WR_LIMIT_NONE, WR_NOWHERE, r->last_at_start)->worst =
+        wr_record_found(r, sim, WR_FINDING_NOT_RETURNING, WR_LIMIT_NONE, WR_NOWHERE, r->last_at_start)->worst =
             r->second_half_highest / sim->plant->definition->storage.volume;
     if (wr_pace_close(r, sim))
-        find(r, sim, WR_FINDING_NOT_KEEPING_PACE, WR_LIMIT_NONE, WR_NOWHERE, wr_now(sim));
+        wr_record_found(r, sim, WR_FINDING_NOT_KEEPING_PACE, WR_LIMIT_NONE, WR_NOWHERE, wr_now(sim));
     if (r->findings[WR_FINDING_NOT_KEEPING_PACE][WR_LIMITS].times > 0)
         r->findings[WR_FINDING_NOT_KEEPING_PACE][WR_LIMITS].worst = r->balance.worst_week_extra_load;
     wr_pace_grade(r, sim, what_held_washes(sim, false), what_held_washes(sim, true));
@@ -380,6 +413,7 @@ void wr_record_close(struct wr_record *r, const struct wr_simulation *sim)
 
 void wr_record_fini(struct wr_record *r)
 {
+    wr_habits_fini(&r->habits);
     free(r->filters);
     free(r->open_wash);
     free(r->opening);

@@ -61,6 +61,17 @@ struct wr_condition {
     double since;
 };
 
+/* Kept by the record. The thresholds of these findings stand in habits.c; they are illustrative. */
+struct wr_habits {
+    double *rates;       /* by group: m/s at the last instant */
+    double *idle_since;  /* by group: s; WR_NEVER while there is flow */
+    double *clean_heads; /* by filter: m at the approved rate after its first wash; absent before */
+    double *hour;        /* by well: the hour of the run in which starts are counted */
+    uint32_t *starts;    /* by well: in that hour */
+    uint32_t *counted;   /* by well: all starts so far */
+    size_t calls[WR_TRIGGER_KINDS];
+};
+
 enum { WR_WEEK = 7 };
 
 struct wr_record {
@@ -88,6 +99,7 @@ struct wr_record {
     size_t day;
     double someone_waits_since;
     double last_level, last_time;
+    struct wr_habits habits;
     /* The first failing finding. */
     bool failed;
     enum wr_finding_kind failed_kind;
@@ -111,6 +123,10 @@ void wr_record_open(struct wr_record *record, const struct wr_simulation *simula
 void wr_record_close(struct wr_record *record, const struct wr_simulation *simulation);
 
 void wr_record_fini(struct wr_record *record);
+
+/* An occurrence of a finding, for the record's own files: the first makes it, later ones add to it. */
+struct wr_finding *wr_record_found(struct wr_record *record, const struct wr_simulation *simulation,
+                                   enum wr_finding_kind kind, enum wr_limit limit, size_t where, double start);
 
 /* Walks the findings that occurred, in order of the table: pass 0 first and what it returned after; NULL at the end. */
 const struct wr_finding *wr_record_finding(const struct wr_record *record, const struct wr_finding *after);

@@ -13,7 +13,8 @@ static const char *const account_keys[WR_ACCOUNT_TANKS] = {
     [WR_ACCOUNT_WELLS] = "wells",       [WR_ACCOUNT_HEADER] = "header",       [WR_ACCOUNT_BEDS] = "beds",
     [WR_ACCOUNT_STORAGE] = "storage",   [WR_ACCOUNT_WASH_TANK] = "wash_tank", [WR_ACCOUNT_DEMAND] = "demand",
     [WR_ACCOUNT_OVERFLOW] = "overflow", [WR_ACCOUNT_SEWER] = "sewer",         [WR_ACCOUNT_SLUDGE] = "sludge",
-    [WR_ACCOUNT_SPILL] = "spill"};
+    [WR_ACCOUNT_SPILL] = "spill",       [WR_ACCOUNT_FILTERS] = "filters",     [WR_ACCOUNT_POND] = "pond",
+    [WR_ACCOUNT_HAUL] = "haul"};
 
 /* What an account held at the start and at the end, and what came and went between. */
 struct turnover {
@@ -45,10 +46,27 @@ static double came_in(const struct wr_run *run, enum wr_account account, int con
 
 static double received(const struct wr_run *run)
 {
-    return line_water(run, WR_LINE_BACKWASH) + line_water(run, WR_LINE_RINSE);
+    return line_water(run, WR_LINE_BACKWASH) + line_water(run, WR_LINE_RINSE) + line_water(run, WR_LINE_DRAINED);
 }
 
 /* JSON ------------------------------------------------------------------------------------------------------------ */
+
+static const char *const outlet_keys[WR_OUTLET_KINDS] = {
+    [WR_OUTLET_RECYCLE] = "recycle", [WR_OUTLET_SEWER] = "sewer", [WR_OUTLET_POND] = "pond", [WR_OUTLET_HAUL] = "haul"};
+
+/* Each outlet's worst day, peak and time of flow: what an agreement with a sewer asks for. */
+static void add_outlets(struct cJSON *spent, const struct wr_run *run)
+{
+    const struct wr_outlet_state *outlets = wr_state_outlets(&run->plant, run->simulation.state);
+    struct cJSON *list = wr_json_list(spent, "outlets");
+    for (size_t o = 0; o < run->plant.outlet_count; o++) {
+        struct cJSON *block = wr_json_block(list, NULL);
+        wr_json_word(block, "kind", outlet_keys[run->plant.definition->spent_wash.outlets.items[o].kind]);
+        wr_json_number(block, "worst_day_m3", outlets[o].worst_day);
+        wr_json_number(block, "peak_m3_per_s", outlets[o].peak);
+        wr_json_number(block, "running_s", outlets[o].hours);
+    }
+}
 
 static void add_spent_wash(struct cJSON *document, const struct wr_run *run)
 {
@@ -57,10 +75,13 @@ static void add_spent_wash(struct cJSON *document, const struct wr_run *run)
     wr_json_number(spent, "received_m3", all);
     wr_json_number(spent, "recycled_m3", recycled);
     wr_json_number(spent, "sewer_m3", came_in(run, WR_ACCOUNT_SEWER, -1));
+    wr_json_number(spent, "pond_m3", came_in(run, WR_ACCOUNT_POND, -1));
+    wr_json_number(spent, "haul_m3", came_in(run, WR_ACCOUNT_HAUL, -1));
     wr_json_number(spent, "sludge_m3", came_in(run, WR_ACCOUNT_SLUDGE, -1));
     wr_json_number(spent, "spilled_m3", came_in(run, WR_ACCOUNT_SPILL, -1));
     wr_json_number(spent, "recovered_share", all > 0 ? recycled / all : WR_ABSENT);
     wr_json_number(spent, "highest_recycle_fraction", run->record.highest_recycle_share);
+    add_outlets(spent, run);
 }
 
 static void add_water(struct cJSON *block, const struct turnover *t)
@@ -237,11 +258,14 @@ static void put_plant_water(struct wr_page *page, const struct wr_run *run, enum
     add_row(&to, "delivered to demand", came_in(run, WR_ACCOUNT_DEMAND, -1));
     add_row(&to, "finished water that overflowed storage", came_in(run, WR_ACCOUNT_OVERFLOW, -1));
     add_row(&to, "spent wash to the sewer", came_in(run, WR_ACCOUNT_SEWER, -1));
+    add_row(&to, "spent wash to the pond", came_in(run, WR_ACCOUNT_POND, -1));
+    add_row(&to, "spent wash hauled away", came_in(run, WR_ACCOUNT_HAUL, -1));
     add_row(&to, "spent wash left in sludge", came_in(run, WR_ACCOUNT_SLUDGE, -1));
     add_row(&to, "spent wash spilled", came_in(run, WR_ACCOUNT_SPILL, -1));
     add_change(&from, &to, "drawn down in storage", "gained in storage", stock_change(run, WR_ACCOUNT_STORAGE));
     add_change(&from, &to, "drawn down in the wash-water tank", "gained in the wash-water tank",
                stock_change(run, WR_ACCOUNT_WASH_TANK));
+    add_change(&from, &to, "drawn down in the filters", "gained in the filters", stock_change(run, WR_ACCOUNT_FILTERS));
     add_change(&from, &to, "drawn down in spent-wash tanks", "gained in spent-wash tanks", tank_change(run, -1));
     put_account(page, "Water of the plant", &scale, &from, &to);
 }
@@ -252,8 +276,11 @@ static void put_spent_wash(struct wr_page *page, const struct wr_run *run, enum 
     struct side from = {.rows = 0}, to = {.rows = 0};
     add_row(&from, "backwash water", line_water(run, WR_LINE_BACKWASH));
     add_row(&from, "rinse water", line_water(run, WR_LINE_RINSE));
+    add_row(&from, "drained out of the filters", line_water(run, WR_LINE_DRAINED));
     add_row(&to, "recycled to the filters", line_water(run, WR_LINE_RECYCLE));
     add_row(&to, "to the sewer", came_in(run, WR_ACCOUNT_SEWER, -1));
+    add_row(&to, "to the pond", came_in(run, WR_ACCOUNT_POND, -1));
+    add_row(&to, "hauled away", came_in(run, WR_ACCOUNT_HAUL, -1));
     add_row(&to, "left in sludge", came_in(run, WR_ACCOUNT_SLUDGE, -1));
     add_row(&to, "spilled", came_in(run, WR_ACCOUNT_SPILL, -1));
     add_change(&from, &to, "drawn down in the tanks", "gained in the tanks", tank_change(run, -1));
@@ -267,6 +294,8 @@ static void put_solids(struct wr_page *page, const struct wr_run *run, enum wr_u
     struct side from = {.rows = 0}, to = {.rows = 0};
     add_row(&from, "in raw water", turnover_of(run, WR_ACCOUNT_WELLS).out.mass[WR_SOLIDS]);
     add_row(&to, "to the sewer", came_in(run, WR_ACCOUNT_SEWER, WR_SOLIDS));
+    add_row(&to, "to the pond", came_in(run, WR_ACCOUNT_POND, WR_SOLIDS));
+    add_row(&to, "hauled away", came_in(run, WR_ACCOUNT_HAUL, WR_SOLIDS));
     add_row(&to, "in sludge", came_in(run, WR_ACCOUNT_SLUDGE, WR_SOLIDS));
     add_row(&to, "spilled", came_in(run, WR_ACCOUNT_SPILL, WR_SOLIDS));
     add_change(&from, &to, "drawn down in the beds", "gained in the beds",

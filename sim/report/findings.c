@@ -5,6 +5,7 @@
 
 #include <cjson/cJSON.h>
 #include <math.h>
+#include <stdio.h>
 #include <string.h>
 
 void wr_report_finding_list(struct cJSON *document, const struct wr_run *run)
@@ -39,6 +40,15 @@ static struct wr_phrase say_worst(const struct wr_finding *f, enum wr_units unit
         return wr_say_share(f->worst);
     case WR_UNIT_TIME:
         return wr_say_duration(f->worst);
+    case WR_UNIT_RATE:
+        return wr_say(WR_QUANTITY_RATE, f->worst, units);
+    case WR_UNIT_HEAD:
+        return wr_say(WR_QUANTITY_HEAD, f->worst, units);
+    case WR_UNIT_COUNT: {
+        struct wr_phrase count;
+        snprintf(count.text, sizeof count.text, "%.0f", f->worst);
+        return count;
+    }
     default:
         return (struct wr_phrase){""};
     }

@@ -3,6 +3,7 @@
 #include "sim/report/report.h"
 
 #include <cjson/cJSON.h>
+#include <math.h>
 
 static const char *finding_key(const struct wr_rung *rung)
 {
@@ -62,6 +63,33 @@ static void add_nameplate(struct cJSON *document, const struct wr_firm *firm)
     }
 }
 
+static void add_lifted(struct cJSON *document, const struct wr_firm *firm)
+{
+    struct cJSON *list = wr_json_list(document, "if_lifted");
+    if (!firm->has_lifted)
+        return;
+    struct cJSON *block = wr_json_block(list, NULL);
+    wr_json_word(block, "limit", wr_report_limit_key(firm->lifted.limit));
+    wr_json_number(block, "filter_firm_m3_per_s", firm->lifted.firm);
+    wr_json_word(block, "then_limiting", wr_report_limit_key(firm->lifted.then));
+}
+
+/* Each unit out in turn: firm capacity where something stands in for it, else how long the plant lasts. */
+static void add_units(struct cJSON *document, const struct wr_firm *firm)
+{
+    struct cJSON *list = wr_json_list(document, "units_out");
+    for (size_t u = 0; u < firm->unit_count; u++) {
+        const struct wr_unit_out *unit = &firm->units[u];
+        struct cJSON *block = wr_json_block(list, NULL);
+        wr_json_word(block, "unit", unit->name);
+        wr_json_flag(block, "has_another_way", unit->has_another_way);
+        wr_json_number(block, "firm_m3_per_s", unit->has_another_way ? unit->firm : WR_ABSENT);
+        wr_json_word(block, "limit", unit->has_another_way ? wr_report_limit_key(unit->limit) : NULL);
+        wr_json_number(block, "lasts_s", unit->has_another_way || isinf(unit->lasts) ? WR_ABSENT : unit->lasts);
+        wr_json_word(block, "ends_by", unit->ends < WR_FINDINGS ? wr_finding_row(unit->ends)->key : NULL);
+    }
+}
+
 struct cJSON *wr_report_firm_document(const struct wr_subject *subject, const struct wr_firm *firm)
 {
     struct cJSON *document = wr_report_document(subject);
@@ -75,18 +103,21 @@ struct cJSON *wr_report_firm_document(const struct wr_subject *subject, const st
     add_bracket(document, "bracket_m3_per_s", &firm->one_out);
     wr_json_word(document, "unit_out", firm->unit_name);
     add_limiting(document, "limiting", &firm->plant, &firm->one_out);
-    wr_json_list(document, "if_lifted");
+    add_lifted(document, firm);
     add_ladder(document, "ladder", &firm->plant, &firm->one_out);
     wr_json_flag(document, "monotone", firm->one_out.monotone);
     add_nameplate(document, firm);
-    wr_json_null(document, "plant_firm_m3_per_s");
-    wr_json_null(document, "plant_firm_unit_out");
+    wr_json_number(document, "plant_firm_m3_per_s", firm->plant_firm);
+    wr_json_word(document, "plant_firm_unit_out", firm->units[firm->plant_unit].name);
+    add_units(document, firm);
     wr_json_number(document, "all_in_service_m3_per_s", firm->all_in.firm);
     add_bracket(document, "all_in_service_bracket_m3_per_s", &firm->all_in);
     add_limiting(document, "all_in_service_limiting", &firm->plant, &firm->all_in);
     wr_json_number(document, "approved_m3_per_s", firm->approved);
     wr_json_number(document, "maximum_day_m3_per_s", firm->maximum_day);
     wr_json_number(document, "share_used", firm->share_used);
+    wr_json_number(document, "share_of_approved_used",
+                   wr_is_given(firm->approved) ? firm->maximum_day / firm->approved : WR_ABSENT);
     wr_json_count(document, "runs", firm->one_out.runs + firm->all_in.runs);
     wr_report_derived_block(document, &firm->plant);
     return document;

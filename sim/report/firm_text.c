@@ -84,6 +84,56 @@ static void answer_firm(struct wr_page *page, const struct wr_firm *firm, enum w
     wr_page_flow_page(page, "  ", &s);
 }
 
+/* What the plant could promise without its limiting factor, and what would limit it next. */
+static void answer_lifted(struct wr_page *page, const struct wr_firm *firm, enum wr_units units)
+{
+    struct wr_page s = {0};
+    if (!firm->has_lifted)
+        return;
+    const double gain = firm->lifted.firm - firm->one_out.firm;
+    wr_page_heading(page, "And if that limit were lifted?");
+    wr_page_add(&s, "With %s, the plant could deliver %s, %s %s. ", wr_limit_row(firm->lifted.limit)->lift,
+                say_flow(firm->lifted.firm, units).text, say_flow(fabs(gain), units).text, gain >= 0 ? "more" : "less");
+    if (firm->lifted.then == WR_LIMIT_NONE)
+        wr_page_add(&s, "Nothing that was tried limits it then.");
+    else
+        wr_page_add(&s, "What limits it then: %s.", wr_limit_row(firm->lifted.then)->words);
+    wr_page_flow_page(page, "  ", &s);
+}
+
+static void say_unit(struct wr_page *s, const struct wr_unit_out *unit, enum wr_units units)
+{
+    if (unit->has_another_way) {
+        wr_page_add(s, "Without %s: %s%s%s.", unit->name, say_flow(unit->firm, units).text,
+                    unit->limit != WR_LIMIT_NONE ? "; " : "",
+                    unit->limit != WR_LIMIT_NONE ? wr_limit_row(unit->limit)->words : "");
+        return;
+    }
+    wr_page_add(s, "Without the %s, which nothing stands in for, ", unit->name);
+    if (isinf(unit->lasts))
+        wr_page_add(s, "the plant goes on for the whole year tried.");
+    else
+        wr_page_add(s, "the plant lasts %s on its maximum day, until %s.", wr_say_duration(unit->lasts).text,
+                    wr_finding_row(unit->ends)->words);
+}
+
+/* Plant firm capacity: the least over units that have a second one or another way round them. */
+static void answer_plant(struct wr_page *page, const struct wr_firm *firm, enum wr_units units)
+{
+    struct wr_page s = {0};
+    wr_page_heading(page, "And with any one unit out?");
+    wr_page_add(&s,
+                "The plant firm capacity is %s: the least with, in turn, one unit out that something stands in for. "
+                "It is set by %s.",
+                say_flow(firm->plant_firm, units).text, firm->units[firm->plant_unit].name);
+    wr_page_flow_page(page, "  ", &s);
+    for (size_t u = 0; u < firm->unit_count; u++) {
+        struct wr_page line = {0};
+        say_unit(&line, &firm->units[u], units);
+        wr_page_flow_page(page, "  - ", &line);
+    }
+}
+
 static void answer_enough(struct wr_page *page, const struct wr_firm *firm, enum wr_units units)
 {
     struct wr_page s = {0};
@@ -116,6 +166,7 @@ static void put_figures(struct wr_page *page, const struct wr_firm *firm, enum w
     const enum wr_limit all_in = firm->all_in.ever_failed ? firm->all_in.failing.limit : WR_LIMIT_NONE;
     wr_page_heading(page, "Beside other figures");
     put_figure(&grid, "filter firm capacity", firm->one_out.firm, units, "simulated, largest filter out");
+    put_figure(&grid, "plant firm capacity", firm->plant_firm, units, "simulated, the worst of one unit out in turn");
     put_figure(&grid, "all filters in service", firm->all_in.firm, units,
                all_in != WR_LIMIT_NONE ? wr_limit_row(all_in)->words : "simulated");
     put_figure(&grid, "nameplate firm capacity", firm->nameplate, units, "by pencil, as below");
@@ -236,6 +287,8 @@ void wr_report_firm_page(struct wr_page *page, const struct wr_subject *subject,
         return;
     }
     answer_firm(page, firm, units);
+    answer_lifted(page, firm, units);
+    answer_plant(page, firm, units);
     answer_enough(page, firm, units);
     put_figures(page, firm, units);
     if (firm->plant.filter_count > 1)

@@ -13,7 +13,7 @@ static void say_outage(struct wr_page *s, const struct wr_plant *plant, size_t o
 {
     const struct wr_definition *d = plant->definition;
     const struct wr_outage *o = &d->outages.items[outage];
-    wr_page_add(s, " %s is out of service", plant->names[plant->unit_of[outage]]);
+    wr_page_add(s, " %s is out of service", plant->definition->outages.items[outage].unit);
     if (o->from > 0)
         wr_page_add(s, " from %s", wr_say_moment(d->start, o->from).text);
     if (wr_is_given(o->until) && o->until < d->horizon)

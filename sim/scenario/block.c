@@ -43,6 +43,7 @@ static void default_member(const struct wr_parameter *row, char *base)
     case WR_IS_QUANTITY:
     case WR_IS_NUMBER:
     case WR_IS_WHOLE:
+    case WR_IS_CLOCK:
         default_number(row, member, 1);
         break;
     case WR_IS_NUMBERS:

@@ -87,3 +87,15 @@ char *wr_date_text(double seconds, char *buffer, size_t size)
     snprintf(buffer, size, "%04ld-%02ld-%02ld %02ld:%02ld", year, month, days + 1, minutes / 60, minutes % 60);
     return buffer;
 }
+
+bool wr_clock_read(const char *text, double *seconds)
+{
+    if (!has_shape(text, "00:00"))
+        return false;
+    long hour = strtol(text, NULL, 10);
+    long minute = strtol(text + 3, NULL, 10);
+    if (minute > 59 || hour * 60 + minute > 24 * 60)
+        return false;
+    *seconds = (double)(hour * 3600 + minute * 60);
+    return true;
+}

@@ -2,8 +2,8 @@
 #ifndef WR_SIM_SCENARIO_DATE_H
 #define WR_SIM_SCENARIO_DATE_H
 
-/* Dates by local standard time: no time zone, no summer time, no leap seconds. Inside they are seconds since
- * 1970-01-01 00:00 by that clock. */
+/* Dates and times of the day by local standard time: no time zone, no summer time, no leap seconds. Inside, a date is
+ * seconds since 1970-01-01 00:00 by that clock, a time of the day seconds since midnight. */
 
 #include <stdbool.h>
 #include <stddef.h>
@@ -14,5 +14,9 @@ bool wr_date_read(const char *text, double *seconds);
 /* Writes the date of `seconds` as "2026-01-05 06:00", whole minutes, the part of a minute dropped. Writes at most
  * `size` bytes with the closing zero, of which 32 are enough within the years above, and returns `buffer`. */
 char *wr_date_text(double seconds, char *buffer, size_t size);
+
+/* Reads a time of the day, "00:00" to "24:00", as seconds since midnight. False, and `*seconds` untouched, on anything
+ * else. */
+bool wr_clock_read(const char *text, double *seconds);
 
 #endif

@@ -116,6 +116,17 @@ static void read_date(struct wr_reader *reader, const struct wr_parameter *row, 
     }
 }
 
+/* The value as seconds of the day; NaN after a complaint. */
+static double read_clock(struct wr_reader *reader, const struct wr_parameter *row, const cJSON *value)
+{
+    double seconds = 0.0;
+
+    if (cJSON_IsString(value) && wr_clock_read(value->valuestring, &seconds) && wr_parameter_allows(row, seconds))
+        return seconds;
+    complain_of_value(reader, row, value, NULL);
+    return WR_ABSENT;
+}
+
 static void read_format(struct wr_reader *reader, const struct wr_parameter *row, const cJSON *value)
 {
     if (!cJSON_IsNumber(value) || value->valuedouble < 1.0 || value->valuedouble > 1.0)
@@ -231,6 +242,9 @@ void wr_member_read(struct wr_reader *reader, const struct wr_parameter *row, co
     case WR_IS_DATE:
     case WR_IS_DATE_IN_RUN:
         read_date(reader, row, value, member);
+        break;
+    case WR_IS_CLOCK:
+        *(double *)member = read_clock(reader, row, value);
         break;
     case WR_IS_NUMBERS:
         read_numbers(reader, row, value, member);

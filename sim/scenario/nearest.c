@@ -51,3 +51,16 @@ size_t wr_word_distance(const char *word, const char *known)
     size_t allowed = longer < 2 ? 0 : longer < 6 ? 1 : longer / 3;
     return distance <= allowed ? distance : WR_TOO_FAR;
 }
+
+const char *wr_word_nearest(const char *word, char *const *known, size_t count)
+{
+    const char *nearest = NULL;
+    size_t smallest = WR_TOO_FAR;
+
+    for (size_t i = 0; i < count; i++) {
+        size_t distance = wr_word_distance(word, known[i]);
+        nearest = distance < smallest ? known[i] : nearest;
+        smallest = distance < smallest ? distance : smallest;
+    }
+    return nearest;
+}

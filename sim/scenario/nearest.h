@@ -16,4 +16,7 @@
  * (1975), in the form where no stretch is edited twice. */
 size_t wr_word_distance(const char *word, const char *known);
 
+/* The first of `count` known words that is nearest to `word`; NULL when none is near. */
+const char *wr_word_nearest(const char *word, char *const *known, size_t count);
+
 #endif

@@ -76,6 +76,7 @@ size_t wr_parameter_size(const struct wr_parameter *parameter)
     case WR_IS_WHOLE:
     case WR_IS_DATE:
     case WR_IS_DATE_IN_RUN:
+    case WR_IS_CLOCK:
         return sizeof(double);
     case WR_IS_COUNT:
         return sizeof(size_t);
@@ -104,9 +105,11 @@ double wr_parameter_limit(const struct wr_parameter *parameter, const char *text
     char found[256] = "";
     double value = 0.0;
 
-    if (parameter->quantity == WR_QUANTITY_NONE)
+    if (parameter->kind != WR_IS_CLOCK && parameter->quantity == WR_QUANTITY_NONE)
         return strtod(text, NULL);
-    bool fits = wr_quantity_read(parameter->quantity, text, &value, found, sizeof found);
+    bool fits = parameter->kind == WR_IS_CLOCK
+                    ? wr_clock_read(text, &value)
+                    : wr_quantity_read(parameter->quantity, text, &value, found, sizeof found);
     assert(fits);
     (void)fits;
     return value;
@@ -178,6 +181,9 @@ void wr_parameter_allowed(const struct wr_parameter *parameter, struct wr_text *
     case WR_IS_DATE_IN_RUN:
         wr_text_add(text, "a date such as \"2026-01-05\" or \"2026-01-05 06:00\"");
         return;
+    case WR_IS_CLOCK:
+        wr_text_add(text, "a time of day such as \"07:00\"");
+        break;
     case WR_IS_NUMBERS:
         wr_text_add(text, "a list of %zu, each ", parameter->length);
         add_wanted(parameter, text);

@@ -25,6 +25,7 @@ enum wr_parameter_kind {
     WR_IS_FLAG,        /* true or false; bool */
     WR_IS_DATE,        /* date; double, seconds since 1970-01-01 */
     WR_IS_DATE_IN_RUN, /* date; double, seconds since the scenario's start */
+    WR_IS_CLOCK,       /* time of the day; double, seconds since midnight */
     WR_IS_NUMBERS,     /* list of `length` numbers, or quantities; double[length] */
     WR_IS_NUMBER_LIST, /* list of any number of them; struct { double *items; size_t count; }, owned */
     WR_IS_BLOCK,       /* block; the nested struct, and a bool at `presence` where it has `has_presence` */

@@ -20,6 +20,21 @@ bool wr_rule_is_written(const struct wr_reader *reader, const char *pointer)
     return wr_tree_find(reader->reading->tree, pointer) != NULL;
 }
 
+bool wr_rule_is_read(const struct wr_reader *reader, const char *pointer, size_t count)
+{
+    const cJSON *list = wr_tree_find(reader->reading->tree, pointer);
+    const cJSON *item;
+    size_t blocks = 0;
+
+    if (list == NULL)
+        return true;
+    cJSON_ArrayForEach(item, list)
+    {
+        blocks += cJSON_IsObject(item) ? 1 : 0;
+    }
+    return cJSON_IsArray(list) && (size_t)cJSON_GetArraySize(list) == count && blocks == count;
+}
+
 void wr_rule_exactly_one(struct wr_reader *reader, const char *pointer, const char *first, const char *second)
 {
     char one[WR_RULE_POINTER];
@@ -38,6 +53,37 @@ void wr_rule_exactly_one(struct wr_reader *reader, const char *pointer, const ch
 double wr_rule_area(const struct wr_filter_group *group)
 {
     return wr_is_given(group->area) ? group->area : pi / 4.0 * group->diameter * group->diameter;
+}
+
+const char *wr_rule_show(const struct wr_reader *reader, enum wr_quantity quantity, double value,
+                         char buffer[WR_RULE_TEXT])
+{
+    enum wr_units units = (enum wr_units)reader->reading->definition.units;
+
+    return wr_quantity_text(quantity, value, units, buffer, WR_RULE_TEXT);
+}
+
+const char *wr_rule_choice(const char *pointer, int choice)
+{
+    return choice < 0 ? NULL : wr_table_find(pointer)->choices[choice];
+}
+
+bool wr_rule_drains(const struct wr_wash *wash)
+{
+    return wash->sequence == WR_TEMPLATE_PRESSURE_AIR || wash->sequence == WR_TEMPLATE_GRAVITY;
+}
+
+void wr_rule_check_hours(struct wr_reader *reader, const char *pointer, const struct wr_hours_list *hours)
+{
+    char until[WR_RULE_POINTER];
+
+    for (size_t i = 0; i < hours->count; i++) {
+        const struct wr_hours *item = &hours->items[i];
+        snprintf(until, sizeof until, "%s/%zu/until", pointer, i);
+        if (item->from <= item->until && item->from >= item->until)
+            wr_complain_at(reader, until,
+                           "found the same time as from; allowed: another; a whole day is \"00:00\" to \"24:00\"");
+    }
 }
 
 static void fill_in_name(char **name, const char *letter, size_t number)
@@ -83,20 +129,15 @@ static void check_storage(struct wr_reader *reader)
                        wr_quantity_text(WR_QUANTITY_SHARE, storage->reserve, WR_UNITS_US, reserve, sizeof reserve));
 }
 
-static void check_wells(struct wr_reader *reader)
+static void check_outages(struct wr_reader *reader)
 {
-    const struct wr_wells *wells = &reader->reading->definition.wells;
+    const struct wr_outages *outages = &reader->reading->definition.outages;
     char pointer[WR_RULE_POINTER];
-    char on[WR_RULE_TEXT];
-    char off[WR_RULE_TEXT];
 
-    for (size_t i = 0; i < wells->count; i++) {
-        const struct wr_well *well = &wells->items[i];
-        if (well->on_below >= well->off_above)
-            wr_complain_at(reader, wr_rule_pointer(pointer, "wells", i, "/off_above"),
-                           "found %s; allowed: more than on_below, %s, or the well starts and stops without end",
-                           wr_quantity_text(WR_QUANTITY_SHARE, well->off_above, WR_UNITS_US, off, sizeof off),
-                           wr_quantity_text(WR_QUANTITY_SHARE, well->on_below, WR_UNITS_US, on, sizeof on));
+    for (size_t i = 0; i < outages->count; i++) {
+        if (outages->items[i].until <= outages->items[i].from)
+            wr_complain_at(reader, wr_rule_pointer(pointer, "outages", i, "/until"),
+                           "found a date no later than from; allowed: a later one, or none");
     }
 }
 
@@ -104,8 +145,12 @@ void wr_rules_check(struct wr_reader *reader)
 {
     check_demand(reader);
     check_storage(reader);
-    check_wells(reader);
+    check_outages(reader);
+    wr_rules_check_wells(reader);
     wr_rules_check_filters(reader);
     wr_rules_check_names(reader);
     wr_rules_check_washes(reader);
+    wr_rules_check_steps(reader);
+    wr_rules_check_wash_water(reader);
+    wr_rules_check_spent_wash(reader);
 }

@@ -134,6 +134,16 @@ static void check_start(struct wr_reader *reader, const struct wr_filter_group *
                        group->filters);
 }
 
+static void check_cells(struct wr_reader *reader, const struct wr_filter_group *group, size_t number)
+{
+    char pointer[WR_RULE_POINTER];
+
+    if (group->cells > 0 && group->filters % group->cells != 0)
+        wr_complain_at(reader, wr_rule_pointer(pointer, "filters", number, "/cells_per_vessel"),
+                       "found %zu; allowed: a number that divides count, %zu, into whole vessels", group->cells,
+                       group->filters);
+}
+
 void wr_rules_check_filters(struct wr_reader *reader)
 {
     const struct wr_definition *definition = &reader->reading->definition;
@@ -146,6 +156,7 @@ void wr_rules_check_filters(struct wr_reader *reader)
         wr_rule_exactly_one(reader, pointer, "diameter", "area");
         for (size_t k = 0; k < group->media.count; k++)
             check_layer(reader, &group->media.items[k], i, k);
+        check_cells(reader, group, i);
         check_deposit(reader, group, i);
         check_start(reader, group, i);
     }

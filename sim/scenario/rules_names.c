@@ -1,20 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Rules of names: how many filters there are and what they are called, wells and tanks apart, outages of what there is.
- */
+/* Rules of names: how many filters there are and what they are called, every unit by a name of its own. */
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
-#include "sim/scenario/nearest.h"
 #include "sim/scenario/rules.h"
 
-/* Filters of a plant, and how many of their names a complaint lists. */
-enum { FILTERS_MOST = 1000, NAMES_SHOWN = 12 };
-
-struct names {
-    char **items;
-    size_t count;
-};
+/* Filters of a plant. */
+enum { FILTERS_MOST = 1000 };
 
 static size_t count_filters(const struct wr_filter_groups *groups)
 {
@@ -46,9 +39,9 @@ static size_t count_namesakes(const struct wr_filter_groups *groups, size_t grou
 }
 
 /* The names of all filters in plant order: group's name and number, numbered on through groups of one name. */
-static struct names filter_names(const struct wr_filter_groups *groups)
+static struct wr_names filter_names(const struct wr_filter_groups *groups)
 {
-    struct names names = {.items = wr_items_new(count_filters(groups), sizeof(char *))};
+    struct wr_names names = {.items = wr_items_new(count_filters(groups), sizeof(char *))};
 
     for (size_t i = 0; i < groups->count; i++) {
         size_t before = count_namesakes(groups, i);
@@ -61,7 +54,7 @@ static struct names filter_names(const struct wr_filter_groups *groups)
     return names;
 }
 
-static void names_fini(struct names *names)
+static void names_fini(struct wr_names *names)
 {
     for (size_t i = 0; i < names->count; i++)
         free(names->items[i]);
@@ -74,7 +67,7 @@ static int compare_names(const void *a, const void *b)
 }
 
 /* The first name that comes twice, NULL when none does. */
-static const char *find_twice(const struct names *names)
+static const char *find_twice(const struct wr_names *names)
 {
     char **sorted = wr_items_new(names->count, sizeof *sorted);
     const char *twice = NULL;
@@ -89,7 +82,7 @@ static const char *find_twice(const struct names *names)
     return twice;
 }
 
-static void check_apart(struct wr_reader *reader, const struct names *names, const char *pointer, const char *what)
+static void check_apart(struct wr_reader *reader, const struct wr_names *names, const char *pointer, const char *what)
 {
     const char *twice = find_twice(names);
 
@@ -97,98 +90,69 @@ static void check_apart(struct wr_reader *reader, const struct names *names, con
         wr_complain_at(reader, pointer, "found two %s called \"%s\"; allowed: each name once", what, twice);
 }
 
-static void add_names(const struct names *names, struct wr_text *text)
+static bool is_among(const char *name, const struct wr_names *names)
 {
-    for (size_t i = 0; i < names->count && i < NAMES_SHOWN; i++)
-        wr_text_add(text, "%s\"%s\"", i == 0 ? "" : ", ", names->items[i]);
-    if (names->count > NAMES_SHOWN)
-        wr_text_add(text, " and so on");
+    for (size_t i = 0; i < names->count; i++) {
+        if (strcmp(name, names->items[i]) == 0)
+            return true;
+    }
+    return false;
 }
 
-/* An outage's unit is a filter; else the nearest one is suggested. */
-static void check_unit(struct wr_reader *reader, const struct names *names, const char *unit, size_t number)
+/* An outage names any kind of unit, so no two of different kinds may share a name either. */
+static void check_not_borne(struct wr_reader *reader, const char *list, const struct wr_names *names,
+                            const struct wr_names *others, const char *bearer)
 {
-    const char *nearest = NULL;
-    size_t least = WR_TOO_FAR;
     char pointer[WR_RULE_POINTER];
-    struct wr_text text = {0};
 
     for (size_t i = 0; i < names->count; i++) {
-        size_t distance = wr_word_distance(unit, names->items[i]);
-        nearest = distance < least ? names->items[i] : nearest;
-        least = distance < least ? distance : least;
-        if (strcmp(unit, names->items[i]) == 0)
-            return;
-    }
-    add_names(names, &text);
-    if (nearest != NULL)
-        wr_text_add(&text, "; did you mean \"%s\"?", nearest);
-    char *allowed = wr_text_take(&text);
-    wr_complain_at(reader, wr_rule_pointer(pointer, "outages", number, "/unit"),
-                   "found \"%s\", which is no filter; allowed: %s", unit, allowed);
-    free(allowed);
-}
-
-static void check_units(struct wr_reader *reader, const struct names *names)
-{
-    const struct wr_outages *outages = &reader->reading->definition.outages;
-
-    for (size_t i = 0; i < outages->count; i++) {
-        if (outages->items[i].unit != NULL)
-            check_unit(reader, names, outages->items[i].unit, i);
+        if (is_among(names->items[i], others))
+            wr_complain_at(reader, wr_rule_pointer(pointer, list, i, "/name"),
+                           "found \"%s\", which %s bears; allowed: a name that no other unit bears", names->items[i],
+                           bearer);
     }
 }
 
-static void check_dates(struct wr_reader *reader)
+static void check_wells_and_tanks(struct wr_reader *reader, const struct wr_names *filters)
 {
-    const struct wr_outages *outages = &reader->reading->definition.outages;
-    char pointer[WR_RULE_POINTER];
-
-    for (size_t i = 0; i < outages->count; i++) {
-        if (outages->items[i].until <= outages->items[i].from)
-            wr_complain_at(reader, wr_rule_pointer(pointer, "outages", i, "/until"),
-                           "found a date no later than from; allowed: a later one, or none");
-    }
-}
-
-static void check_wells_apart(struct wr_reader *reader)
-{
+    static char *const words[] = {"wash pump", "blower", "recycle pump"};
     const struct wr_wells *wells = &reader->reading->definition.wells;
-    struct names names = {.items = wr_items_new(wells->count, sizeof(char *))};
-
-    for (; names.count < wells->count; names.count++)
-        names.items[names.count] = wells->items[names.count].name;
-    check_apart(reader, &names, "/wells", "wells");
-    free(names.items);
-}
-
-static void check_tanks_apart(struct wr_reader *reader)
-{
     const struct wr_spent_tanks *tanks = &reader->reading->definition.spent_wash.tanks;
-    struct names names = {.items = wr_items_new(tanks->count, sizeof(char *))};
+    const struct wr_names singles = {(char **)words, sizeof words / sizeof words[0]};
+    struct wr_names of_wells = {.items = wr_items_new(wells->count, sizeof(char *))};
+    struct wr_names of_tanks = {.items = wr_items_new(tanks->count, sizeof(char *))};
 
-    for (; names.count < tanks->count; names.count++)
-        names.items[names.count] = tanks->items[names.count].name;
-    check_apart(reader, &names, "/spent_wash/tanks", "tanks");
-    free(names.items);
+    for (; of_wells.count < wells->count; of_wells.count++)
+        of_wells.items[of_wells.count] = wells->items[of_wells.count].name;
+    for (; of_tanks.count < tanks->count; of_tanks.count++)
+        of_tanks.items[of_tanks.count] = tanks->items[of_tanks.count].name;
+    check_apart(reader, &of_wells, "/wells", "wells");
+    check_apart(reader, &of_tanks, "/spent_wash/tanks", "tanks");
+    check_not_borne(reader, "wells", &of_wells, filters, "a filter");
+    check_not_borne(reader, "wells", &of_wells, &singles, "another unit");
+    check_not_borne(reader, "spent_wash/tanks", &of_tanks, filters, "a filter");
+    check_not_borne(reader, "spent_wash/tanks", &of_tanks, &of_wells, "a well");
+    check_not_borne(reader, "spent_wash/tanks", &of_tanks, &singles, "another unit");
+    free(of_wells.items);
+    free(of_tanks.items);
 }
 
 void wr_rules_check_names(struct wr_reader *reader)
 {
     const struct wr_filter_groups *groups = &reader->reading->definition.filters;
+    bool too_many = count_filters(groups) > FILTERS_MOST;
+    bool readable = !too_many && are_readable(groups);
+    struct wr_names names = {0};
 
-    check_wells_apart(reader);
-    check_tanks_apart(reader);
-    check_dates(reader);
-    if (count_filters(groups) > FILTERS_MOST) {
+    if (too_many)
         wr_complain_at(reader, "/filters", "found %zu filters in all; allowed: %d", count_filters(groups),
                        FILTERS_MOST);
-        return;
+    if (readable)
+        names = filter_names(groups);
+    check_wells_and_tanks(reader, &names);
+    if (readable) {
+        check_apart(reader, &names, "/filters", "filters");
+        wr_rules_check_units(reader, &names);
     }
-    if (!are_readable(groups))
-        return;
-    struct names names = filter_names(groups);
-    check_apart(reader, &names, "/filters", "filters");
-    check_units(reader, &names);
     names_fini(&names);
 }

@@ -2,7 +2,7 @@
 /* Filters, their media and how their headloss grows. */
 #include "sim/scenario/table.h"
 
-static const char *const at_available_head[] = {"flow_falls", NULL};
+static const char *const at_available_head[] = {"flow_falls", "leaves_service", "alarm_only", NULL};
 static const char *const hows[] = {"spread", "equal", "given", NULL};
 
 /* One row a line, however long. */
@@ -14,9 +14,10 @@ static const struct wr_parameter filter_group_rows[] = {
     {.key = "area", .kind = WR_IS_QUANTITY, .offset = offsetof(struct wr_filter_group, area), .quantity = WR_QUANTITY_AREA, .above = "0 ft2", .most = "10000 ft2", .meaning = "area of a filter of any shape; or diameter", .source = WR_SANITY},
     {.key = "media", .kind = WR_IS_BLOCK_LIST, .offset = offsetof(struct wr_filter_group, media), .block = &wr_block_media_layer, .when_absent = "clean headloss all from the observed run", .most = "20", .meaning = "layers of media, top first", .source = WR_SANITY},
     {.key = "fittings_headloss", .kind = WR_IS_QUANTITY, .offset = offsetof(struct wr_filter_group, fittings_headloss), .quantity = WR_QUANTITY_HEAD, .when_absent = "what the observed clean differential leaves, or none", .least = "0 psi", .most = "100 psi", .example = "0.5 psi", .meaning = "headloss of pipes and valves at the approved rate, as the square of the rate", .source = WR_SANITY},
+    {.key = "cells_per_vessel", .kind = WR_IS_COUNT, .offset = offsetof(struct wr_filter_group, cells), .default_text = "1", .least = "1", .most = "1000", .meaning = "filters that share a vessel and go out of service together"},
     {.key = "approved_rate", .kind = WR_IS_QUANTITY, .offset = offsetof(struct wr_filter_group, approved_rate), .quantity = WR_QUANTITY_RATE, .required = true, .above = "0 m/h", .most = "100 m/h", .example = "3 gal/min/ft2", .meaning = "greatest filtration rate, counting raw water plus recycle", .source = WR_SANITY},
     {.key = "available_head", .kind = WR_IS_QUANTITY, .offset = offsetof(struct wr_filter_group, available_head), .quantity = WR_QUANTITY_HEAD, .required = true, .above = "0 psi", .most = "150 psi", .example = "12 psi", .meaning = "head across the filter that the plant can give", .source = WR_SANITY},
-    {.key = "at_available_head", .kind = WR_IS_CHOICE, .offset = offsetof(struct wr_filter_group, at_available_head), .choices = at_available_head, .default_text = "flow_falls", .meaning = "what happens there: flow_falls, flow falls off at constant head"},
+    {.key = "at_available_head", .kind = WR_IS_CHOICE, .offset = offsetof(struct wr_filter_group, at_available_head), .choices = at_available_head, .default_text = "flow_falls", .meaning = "what happens there: flow_falls, flow falls off at constant head; leaves_service, the filter stops and waits for its wash; alarm_only, it runs on and that is noted"},
     {.key = "deposit", .kind = WR_IS_BLOCK, .offset = offsetof(struct wr_filter_group, deposit), .block = &wr_block_deposit, .required = true, .meaning = "how caught solids raise headloss"},
     {.key = "start_shares", .kind = WR_IS_NUMBER_LIST, .offset = offsetof(struct wr_filter_group, start_shares), .quantity = WR_QUANTITY_SHARE, .least = "0 %", .below = "100 %", .meaning = "share of its run that each filter has used at the start, in order, where start_beds.how is given"},
 };

@@ -5,7 +5,7 @@
 /* One row a line, however long. */
 /* clang-format off */
 static const struct wr_parameter outage_rows[] = {
-    {.key = "unit", .kind = WR_IS_TEXT, .offset = offsetof(struct wr_outage, unit), .required = true, .least = "1", .most = "80", .example = "F1", .meaning = "name of the filter that is out"},
+    {.key = "unit", .kind = WR_IS_TEXT, .offset = offsetof(struct wr_outage, unit), .required = true, .least = "1", .most = "80", .example = "F1", .meaning = "what is out: the name of a filter, which takes all cells of its vessel with it, of a well or of a spent-wash tank; or wash pump, blower or recycle pump"},
     {.key = "from", .kind = WR_IS_DATE_IN_RUN, .offset = offsetof(struct wr_outage, from), .required = true, .meaning = "when it goes out"},
     {.key = "until", .kind = WR_IS_DATE_IN_RUN, .offset = offsetof(struct wr_outage, until), .when_absent = "never", .meaning = "when it comes back, after from"},
 };

@@ -3,6 +3,7 @@
 #include "sim/scenario/table.h"
 
 static const char *const units[] = {"us", "si", NULL};
+static const char *const over_approved_rate[] = {"drop_well", "throttle", "rate_rises", NULL};
 static const char *const flow_splits[] = {"rate_controlled", NULL};
 
 /* One row a line, however long. */
@@ -22,6 +23,7 @@ static const struct wr_parameter scenario_rows[] = {
     {.key = "filters", .kind = WR_IS_BLOCK_LIST, .offset = offsetof(struct wr_definition, filters), .block = &wr_block_filter_group, .required = true, .least = "1", .most = "1000", .meaning = "groups of filters that are alike", .source = "limit: 1000 filters in all"},
     {.key = "start_beds", .kind = WR_IS_BLOCK, .offset = offsetof(struct wr_definition, start_beds), .block = &wr_block_start_beds, .meaning = "where the beds stand when the run starts"},
     {.key = "flow_split", .kind = WR_IS_CHOICE, .offset = offsetof(struct wr_definition, flow_split), .choices = flow_splits, .default_text = "rate_controlled", .meaning = "how flow is shared among filters in service: rate_controlled, the same rate through each"},
+    {.key = "over_approved_rate", .kind = WR_IS_CHOICE, .offset = offsetof(struct wr_definition, over_approved_rate), .choices = over_approved_rate, .default_text = "drop_well", .meaning = "where running wells would push the filters over their approved rate: drop_well, a well stops; throttle, wells of variable speed give less; rate_rises, the rate rises, and that is reported"},
     {.key = "wash", .kind = WR_IS_BLOCK, .offset = offsetof(struct wr_definition, wash), .block = &wr_block_wash, .required = true, .meaning = "what calls a wash, how it runs and by which rules"},
     {.key = "wash_water", .kind = WR_IS_BLOCK, .offset = offsetof(struct wr_definition, wash_water), .block = &wr_block_wash_water, .required = true, .meaning = "where backwash water comes from"},
     {.key = "spent_wash", .kind = WR_IS_BLOCK, .offset = offsetof(struct wr_definition, spent_wash), .block = &wr_block_spent_wash, .meaning = "where spent wash water goes; without it, to the sewer as it comes"},

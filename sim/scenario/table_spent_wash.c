@@ -3,7 +3,7 @@
 #include "sim/scenario/table.h"
 
 static const char *const laws[] = {"none", "clock", NULL};
-static const char *const outlets[] = {"recycle", "sewer", NULL};
+static const char *const outlets[] = {"recycle", "sewer", "pond", "haul", NULL};
 static const char *const controls[] = {"fixed", "ratio", NULL};
 
 /* One row a line, however long. */
@@ -28,8 +28,10 @@ static const struct wr_parameter settling_rows[] = {
 };
 
 static const struct wr_parameter outlet_rows[] = {
-    {.key = "kind", .kind = WR_IS_CHOICE, .offset = offsetof(struct wr_outlet, kind), .choices = outlets, .required = true, .meaning = "recycle: by the recycle pump; sewer"},
-    {.key = "rate", .kind = WR_IS_QUANTITY, .offset = offsetof(struct wr_outlet, rate), .quantity = WR_QUANTITY_FLOW, .when_absent = "the recycle pump's, for recycle", .above = "0 gal/min", .most = "1e6 gal/min", .example = "30 gal/min", .meaning = "flow to the sewer", .source = WR_SANITY},
+    {.key = "kind", .kind = WR_IS_CHOICE, .offset = offsetof(struct wr_outlet, kind), .choices = outlets, .required = true, .meaning = "recycle: by the recycle pump to the head of the filters; sewer, pond or haul: off the plant, each booked apart"},
+    {.key = "rate", .kind = WR_IS_QUANTITY, .offset = offsetof(struct wr_outlet, rate), .quantity = WR_QUANTITY_FLOW, .when_absent = "the recycle pump's, for recycle", .above = "0 gal/min", .most = "1e6 gal/min", .example = "30 gal/min", .meaning = "flow while it runs", .source = WR_SANITY},
+    {.key = "hours", .kind = WR_IS_BLOCK_LIST, .offset = offsetof(struct wr_outlet, hours), .block = &wr_block_hours, .when_absent = "always", .most = "100", .meaning = "when it may run", .source = WR_SANITY},
+    {.key = "daily_volume", .kind = WR_IS_QUANTITY, .offset = offsetof(struct wr_outlet, daily_volume), .quantity = WR_QUANTITY_VOLUME, .when_absent = "no bound", .above = "0 gal", .most = "1000 Mgal", .meaning = "greatest volume a day, from midnight to midnight", .source = WR_SANITY},
 };
 
 static const struct wr_parameter recycle_rows[] = {

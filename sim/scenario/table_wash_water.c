@@ -2,14 +2,15 @@
 /* Backwash water. */
 #include "sim/scenario/table.h"
 
-static const char *const sources[] = {"tank", NULL};
+static const char *const sources[] = {"tank", "storage", "filters", "wells", "system", NULL};
 
 /* One row a line, however long. */
 /* clang-format off */
 static const struct wr_parameter wash_water_rows[] = {
-    {.key = "source", .kind = WR_IS_CHOICE, .offset = offsetof(struct wr_wash_water, source), .choices = sources, .default_text = "tank", .meaning = "where it comes from: a tank of its own"},
-    {.key = "max_flow", .kind = WR_IS_QUANTITY, .offset = offsetof(struct wr_wash_water, max_flow), .quantity = WR_QUANTITY_FLOW, .when_absent = "whatever the wash takes", .above = "0 gal/min", .most = "1e6 gal/min", .example = "650 gal/min", .meaning = "greatest flow that the wash pump gives", .source = WR_SANITY},
-    {.key = "tank", .kind = WR_IS_BLOCK, .offset = offsetof(struct wr_wash_water, tank), .block = &wr_block_wash_tank, .required = true, .meaning = "the tank"},
+    {.key = "source", .kind = WR_IS_CHOICE, .offset = offsetof(struct wr_wash_water, source), .choices = sources, .default_text = "tank", .meaning = "where it comes from: tank, a tank of its own; storage, above its reserve; filters, those still in service; wells, raw water; system, the pressure of the town's mains"},
+    {.key = "max_flow", .kind = WR_IS_QUANTITY, .offset = offsetof(struct wr_wash_water, max_flow), .quantity = WR_QUANTITY_FLOW, .when_absent = "whatever the wash takes", .above = "0 gal/min", .most = "1e6 gal/min", .example = "650 gal/min", .meaning = "greatest flow that the source gives, by its pump or pipes", .source = WR_SANITY},
+    {.key = "draw_limit", .kind = WR_IS_QUANTITY, .offset = offsetof(struct wr_wash_water, draw_limit), .quantity = WR_QUANTITY_FLOW, .above = "0 gal/min", .most = "1e6 gal/min", .example = "650 gal/min", .meaning = "greatest flow that may be drawn from the mains; needed where source is system, and only there", .source = WR_SANITY},
+    {.key = "tank", .kind = WR_IS_BLOCK, .offset = offsetof(struct wr_wash_water, tank), .block = &wr_block_wash_tank, .meaning = "the tank; needed where source is tank, and only there"},
 };
 
 static const struct wr_parameter wash_tank_rows[] = {

@@ -125,6 +125,7 @@ static bool are_same_members(const struct wr_parameter *row, const void *a, cons
     case WR_IS_WHOLE:
     case WR_IS_DATE:
     case WR_IS_DATE_IN_RUN:
+    case WR_IS_CLOCK:
         return are_same_numbers(a, b, 1);
     case WR_IS_NUMBERS:
         return are_same_numbers(a, b, row->length);

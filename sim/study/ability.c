@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "sim/study/ability.h"
 
+#include "sim/plant/hours.h"
+
 #include <math.h>
 
 static const double DAY = 86400;
@@ -17,14 +19,14 @@ static bool takes_part(const struct wr_run *run, size_t filter)
     for (size_t o = 0; o < plant->outage_count; o++) {
         const struct wr_outage *outage = &plant->definition->outages.items[o];
         const bool to_the_end = !wr_is_given(outage->until) || outage->until >= plant->definition->horizon;
-        if (plant->unit_of[o] == filter && outage->from <= 0 && to_the_end)
+        if (wr_plant_outage_takes(plant, o, filter) && outage->from <= 0 && to_the_end)
             return false;
     }
     return true;
 }
 
 /* The mean of the run: rate through the filters that take part, and dry solids in their feed. */
-static void means_of(const struct wr_run *run, double *rate, double *solids)
+static void means_of(const struct wr_run *run, double *rate, double *solids, double *flow)
 {
     const struct wr_plant *plant = &run->plant;
     const struct wr_state *state = run->simulation.state;
@@ -37,6 +39,7 @@ static void means_of(const struct wr_run *run, double *rate, double *solids)
         if (takes_part(run, f))
             area += plant->groups[plant->group_of[f]].area;
     const double time = state->clock.now, feed = served + rinsed;
+    *flow = time > 0 ? served / time : 0;
     *rate = area > 0 && time > 0 ? served / (area * time) : 0;
     *solids = feed > 0 ? wr_ledger_line(plant, state, WR_LINE_CAUGHT, 0)->mass[WR_SOLIDS] / feed : 0;
 }
@@ -44,6 +47,7 @@ static void means_of(const struct wr_run *run, double *rate, double *solids)
 /* Washes a day that the filters would ask for, and what such a mean wash takes. */
 struct wanted {
     double washes, off_line, water, room; /* 1/d, s, m3, m3 */
+    double served;                        /* m3/s that the filters make, mean of the run */
 };
 
 static struct wanted want(const struct wr_run *run)
@@ -51,7 +55,7 @@ static struct wanted want(const struct wr_run *run)
     const struct wr_plant *plant = &run->plant;
     struct wanted w = {0};
     double rate, solids;
-    means_of(run, &rate, &solids);
+    means_of(run, &rate, &solids, &w.served);
     for (size_t f = 0; f < plant->filter_count; f++) {
         const struct wr_group *g = &plant->groups[plant->group_of[f]];
         if (!takes_part(run, f))
@@ -81,22 +85,40 @@ static void by_wash_system(const struct wr_run *run, const struct wanted *w, str
 
 static void by_wash_water(const struct wr_run *run, const struct wanted *w, struct wr_ability *row)
 {
-    const double refill = run->plant.definition->wash_water.tank.refill_rate;
+    const struct wr_wash_water *source = &run->plant.definition->wash_water;
+    const bool tank = source->source == WR_WATER_FROM_TANK;
+    const double flow = tank ? source->tank.refill_rate : w->served;
     row->resource = WR_LIMIT_WASH_WATER;
-    row->possible = refill * DAY / w->water;
-    add_term(row, "refill", refill, "m3/s");
+    row->possible = flow * DAY / w->water;
+    add_term(row, tank ? "refill" : "what the filters make", flow, "m3/s");
     add_term(row, "wash water of a wash", w->water, "m3");
 }
 
-/* What the outlets give together when nothing holds them. */
+/* What the best outlet gives over a day, within its hours and its volume of the day, as a mean flow. */
 static double outlets_flow(const struct wr_definition *d)
 {
-    double flow = 0;
-    for (size_t o = 0; o < d->spent_wash.outlets.count; o++)
-        flow =
-            fmax(flow, d->spent_wash.outlets.items[o].kind == WR_OUTLET_RECYCLE ? d->recycle.pump
-                                                                                : d->spent_wash.outlets.items[o].rate);
-    return flow;
+    double best = 0;
+    for (size_t o = 0; o < d->spent_wash.outlets.count; o++) {
+        const struct wr_outlet *outlet = &d->spent_wash.outlets.items[o];
+        double flow = outlet->kind == WR_OUTLET_RECYCLE ? d->recycle.pump : outlet->rate;
+        flow *= wr_hours_share(&outlet->hours);
+        if (wr_is_given(outlet->daily_volume))
+            flow = fmin(flow, outlet->daily_volume / DAY);
+        best = fmax(best, flow);
+    }
+    return best;
+}
+
+/* The window: as the wash system, within its hours. */
+static void by_window(const struct wr_run *run, const struct wanted *w, struct wr_ability *row)
+{
+    const struct wr_wash *wash = &run->plant.definition->wash;
+    const double share = wr_hours_share(&wash->window);
+    row->resource = WR_LIMIT_WINDOW;
+    row->possible = (double)wash->max_simultaneous * share * DAY / w->off_line;
+    add_term(row, "filters washed at one time", (double)wash->max_simultaneous, "1");
+    add_term(row, "hours a week in which a wash may start", share * 7 * DAY, "s");
+    add_term(row, "time off line for a wash", w->off_line, "s");
 }
 
 /* With settling, tanks take turns: each fills, settles and is decanted; the way out serves one at a time, so it bounds
@@ -141,5 +163,7 @@ size_t wr_ability_table(const struct wr_run *run, struct wr_ability rows[WR_ABIL
     by_wash_water(run, &w, &rows[count++]);
     if (run->plant.tank_count > 0)
         by_room(run, &w, &rows[count++]);
+    if (run->plant.definition->wash.window.count > 0)
+        by_window(run, &w, &rows[count++]);
     return count;
 }

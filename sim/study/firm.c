@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "sim/study/firm.h"
 
+#include "sim/study/lift.h"
+
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
@@ -40,12 +42,11 @@ static void trial_init(struct trial *trial, const struct wr_definition *definiti
     trial->definition.outages = (struct wr_outages){.items = &trial->out, .count = unit_out != NULL};
 }
 
-/* Runs one demand. Demand met, reserve and approved rate kept: not_short. */
-static struct wr_rung try_demand(struct wr_search *search, struct trial *trial, double demand, enum wr_run_stops stops,
-                                 bool *not_short)
+/* Runs one demand, up to its first failing finding. */
+static struct wr_rung try_demand(struct wr_search *search, struct trial *trial, double demand)
 {
     struct wr_run run;
-    const struct wr_run_options options = {.stops = stops, .must_return = true};
+    const struct wr_run_options options = {.stops_on_failure = true, .must_return = true};
     trial->definition.demand.maximum_day = demand;
     wr_run_make(&run, &trial->definition, &options);
     search->runs++;
@@ -61,14 +62,20 @@ static struct wr_rung try_demand(struct wr_search *search, struct trial *trial, 
         rung.where = run.record.failed_where;
         rung.at = run.record.failed_at;
     }
-    *not_short = run.end == WR_RUN_WHOLE && run.record.findings[WR_FINDING_UNMET_DEMAND][WR_LIMITS].times == 0 &&
-                 run.record.findings[WR_FINDING_RESERVE_USED][WR_LIMITS].times == 0;
     wr_run_fini(&run);
     return rung;
 }
 
-/* Marks low-flow failures: not short, and a higher rung passes. Finds whether pass and fail make a staircase. */
-static void read_ladder(struct wr_search *search, const bool *not_short)
+/* True when what failed first was water, or the rate it may pass the filters at, and not the washing. */
+static bool fell_short(const struct wr_rung *rung)
+{
+    return rung->finding == WR_FINDING_UNMET_DEMAND || rung->finding == WR_FINDING_RESERVE_USED ||
+           rung->finding == WR_FINDING_NOT_RETURNING || rung->finding == WR_FINDING_APPROVED_RATE_EXCEEDED;
+}
+
+/* Marks low-flow failures: until then demand was met and reserve and approved rate were kept, and a higher rung passes.
+ * Finds whether pass and fail make a staircase. */
+static void read_ladder(struct wr_search *search)
 {
     bool passes_above = false;
     search->monotone = true;
@@ -77,7 +84,7 @@ static void read_ladder(struct wr_search *search, const bool *not_short)
         if (rung->passes)
             passes_above = true;
         else if (passes_above) {
-            rung->low_flow = not_short[r];
+            rung->low_flow = !fell_short(rung);
             search->monotone = false;
         }
     }
@@ -85,12 +92,11 @@ static void read_ladder(struct wr_search *search, const bool *not_short)
 
 static void climb(struct wr_search *search, struct trial *trial, double top)
 {
-    bool not_short[WR_RUNGS];
     for (size_t r = 0; r < WR_RUNGS && search->end == WR_RUN_WHOLE; r++) {
-        search->ladder[r] = try_demand(search, trial, top * (double)(r + 1) / WR_RUNGS, WR_STOPS_SHORT, &not_short[r]);
+        search->ladder[r] = try_demand(search, trial, top * (double)(r + 1) / WR_RUNGS);
         search->rungs = r + 1;
     }
-    read_ladder(search, not_short);
+    read_ladder(search);
 }
 
 /* The rungs between which the firm capacity lies: the highest pass below the first capacity failure, and the rung above
@@ -113,9 +119,8 @@ static void bracket(struct wr_search *search)
 static void refine(struct wr_search *search, struct trial *trial)
 {
     while (search->end == WR_RUN_WHOLE && search->fail - search->pass > BRACKET * search->fail) {
-        bool not_short;
         const double middle = (search->pass + search->fail) / 2;
-        const struct wr_rung rung = try_demand(search, trial, middle, WR_STOPS_FAILED, &not_short);
+        const struct wr_rung rung = try_demand(search, trial, middle);
         if (rung.passes)
             search->pass = middle;
         else {
@@ -135,12 +140,19 @@ static double approved_flow(const struct wr_plant *plant, size_t filter)
     return g->area * g->approved_rate;
 }
 
-/* What the filters could pass at most without one of them (or with all: the number of filters), m3/s. */
+static bool in_vessel(const struct wr_plant *plant, size_t filter, size_t of)
+{
+    size_t first, count;
+    wr_plant_vessel(plant, of, &first, &count);
+    return filter >= first && filter < first + count;
+}
+
+/* What the filters could pass at most without one vessel (or with all: the number of filters), m3/s. */
 static double filters_flow(const struct wr_plant *plant, size_t without)
 {
     double flow = 0;
     for (size_t f = 0; f < plant->filter_count; f++)
-        if (f != without)
+        if (without == plant->filter_count || !in_vessel(plant, f, without))
             flow += approved_flow(plant, f);
     return flow;
 }
@@ -153,11 +165,12 @@ static double wells_flow(const struct wr_definition *d)
     return flow;
 }
 
-static void search_without(struct wr_search *search, const struct wr_plant *plant, size_t filter)
+/* Searches a definition with one unit out, named, or with all in for NULL; top is a demand that no plant like it
+ * passes. */
+static void search(struct wr_search *search, const struct wr_definition *definition, const char *unit_out, double top)
 {
     *search = (struct wr_search){
         .end = WR_RUN_WHOLE, .monotone = true, .failing = {.finding = WR_FINDINGS, .limit = WR_LIMIT_NONE}};
-    const double top = LADDER_TOP * fmin(filters_flow(plant, filter), wells_flow(plant->definition));
     if (top <= 0) {
         search->ever_failed = true;
         search->failing.limit = WR_LIMIT_NO_FILTER_IN_SERVICE;
@@ -166,7 +179,7 @@ static void search_without(struct wr_search *search, const struct wr_plant *plan
         return;
     }
     struct trial trial;
-    trial_init(&trial, plant->definition, filter < plant->filter_count ? plant->names[filter] : NULL);
+    trial_init(&trial, definition, unit_out);
     climb(search, &trial, top);
     if (search->end != WR_RUN_WHOLE)
         return;
@@ -174,12 +187,47 @@ static void search_without(struct wr_search *search, const struct wr_plant *plan
     refine(search, &trial);
 }
 
+/* A demand above what wells, and filters without one vessel, could give. */
+static double top_of(const struct wr_plant *plant, size_t filter_out)
+{
+    /* Where the rate may rise the filters bound nothing. */
+    const double filters =
+        plant->definition->over_approved_rate == WR_OVER_RATE_RISES && filters_flow(plant, filter_out) > 0
+            ? WR_NEVER
+            : filters_flow(plant, filter_out);
+    return LADDER_TOP * fmin(filters, wells_flow(plant->definition));
+}
+
+/* The filter whose vessel has most approved flow. */
 static size_t largest_filter(const struct wr_plant *plant)
 {
     size_t largest = 0;
-    for (size_t f = 1; f < plant->filter_count; f++)
-        if (approved_flow(plant, f) > approved_flow(plant, largest))
+    double least_left = WR_NEVER;
+    for (size_t f = 0; f < plant->filter_count; f++) {
+        const double left = filters_flow(plant, f);
+        if (left < least_left) {
+            least_left = left;
             largest = f;
+        }
+    }
+    return largest;
+}
+
+static size_t largest_well(const struct wr_definition *d)
+{
+    size_t largest = 0;
+    for (size_t w = 1; w < d->wells.count; w++)
+        if (d->wells.items[w].flow > d->wells.items[largest].flow)
+            largest = w;
+    return largest;
+}
+
+static size_t largest_tank(const struct wr_definition *d)
+{
+    size_t largest = 0;
+    for (size_t t = 1; t < d->spent_wash.tanks.count; t++)
+        if (d->spent_wash.tanks.items[t].volume > d->spent_wash.tanks.items[largest].volume)
+            largest = t;
     return largest;
 }
 
@@ -195,7 +243,7 @@ static void work_out_nameplate(struct wr_firm *firm)
     const double gross = filters_flow(plant, firm->unit_out);
     double area = 0, washes = 0, water = 0;
     for (size_t f = 0; f < plant->filter_count; f++) {
-        if (f == firm->unit_out)
+        if (in_vessel(plant, f, firm->unit_out))
             continue;
         const struct wr_group *g = &plant->groups[plant->group_of[f]];
         const double run = wr_plant_run_time(plant, g, g->approved_rate, plant->raw[WR_SOLIDS]);
@@ -220,6 +268,92 @@ static void take_end(struct wr_firm *firm, const struct wr_search *search)
     memcpy(firm->message, search->message, sizeof firm->message);
 }
 
+/* Units in turn -------------------------------------------------------------------------------------------------- */
+
+static struct wr_unit_out *add_unit(struct wr_firm *firm, const char *name, bool has_another_way)
+{
+    struct wr_unit_out *unit = &firm->units[firm->unit_count++];
+    *unit = (struct wr_unit_out){
+        .has_another_way = has_another_way, .limit = WR_LIMIT_NONE, .lasts = WR_NEVER, .ends = WR_FINDINGS};
+    snprintf(unit->name, sizeof unit->name, "%s", name);
+    return unit;
+}
+
+/* How long the plant as described lasts on its maximum day without a unit that nothing can stand in for. */
+static void try_lasting(struct wr_firm *firm, struct wr_unit_out *unit)
+{
+    struct trial trial;
+    struct wr_run run;
+    trial_init(&trial, firm->plant.definition, unit->name);
+    trial.definition.storage.start_level = firm->plant.definition->storage.start_level;
+    wr_run_make(&run, &trial.definition, &(struct wr_run_options){.stops_on_failure = true});
+    if (run.end == WR_RUN_WHOLE && run.record.failed) {
+        unit->lasts = run.record.failed_at;
+        unit->ends = run.record.failed_kind;
+    }
+    wr_run_fini(&run);
+}
+
+static void try_unit(struct wr_firm *firm, const char *name, bool has_another_way)
+{
+    struct wr_unit_out *unit = add_unit(firm, name, has_another_way);
+    if (!has_another_way) {
+        try_lasting(firm, unit);
+        return;
+    }
+    struct wr_search found;
+    search(&found, firm->plant.definition, name, top_of(&firm->plant, firm->plant.filter_count));
+    take_end(firm, &found);
+    unit->firm = found.firm;
+    unit->limit = found.failing.limit;
+}
+
+static bool has_outlet_besides_recycle(const struct wr_definition *d)
+{
+    for (size_t o = 0; o < d->spent_wash.outlets.count; o++)
+        if (d->spent_wash.outlets.items[o].kind != WR_OUTLET_RECYCLE)
+            return true;
+    return false;
+}
+
+static void try_units(struct wr_firm *firm)
+{
+    const struct wr_definition *d = firm->plant.definition;
+    struct wr_unit_out *filter = add_unit(firm, firm->unit_name, true);
+    filter->firm = firm->one_out.firm;
+    filter->limit = firm->one_out.failing.limit;
+    try_unit(firm, d->wells.items[largest_well(d)].name, d->wells.count > 1);
+    if (d->spent_wash.tanks.count > 0)
+        try_unit(firm, d->spent_wash.tanks.items[largest_tank(d)].name, d->spent_wash.tanks.count > 1);
+    if (firm->plant.has_recycle)
+        try_unit(firm, "recycle pump", has_outlet_besides_recycle(d));
+    try_unit(firm, "wash pump", false);
+    firm->plant_firm = firm->one_out.firm;
+    for (size_t u = 0; u < firm->unit_count; u++)
+        if (firm->units[u].has_another_way && firm->units[u].firm < firm->plant_firm) {
+            firm->plant_firm = firm->units[u].firm;
+            firm->plant_unit = u;
+        }
+}
+
+/* The same search with the limiting factor lifted. */
+static void try_lifted(struct wr_firm *firm)
+{
+    struct wr_lifted lifted;
+    struct wr_plant plant;
+    if (firm->one_out.failing.limit == WR_LIMIT_NONE || !wr_lift(&lifted, &firm->plant, firm->one_out.failing.limit))
+        return;
+    if (wr_plant_init(&plant, &lifted.definition) == WR_OK) {
+        struct wr_search found;
+        search(&found, &lifted.definition, firm->unit_name, top_of(&plant, firm->unit_out));
+        take_end(firm, &found);
+        firm->has_lifted = true;
+        firm->lifted = (struct wr_if_lifted){firm->one_out.failing.limit, found.firm, found.failing.limit};
+        wr_plant_fini(&plant);
+    }
+    wr_lifted_fini(&lifted);
+}
+
 void wr_firm_make(struct wr_firm *firm, const struct wr_definition *definition)
 {
     *firm = (struct wr_firm){
@@ -233,10 +367,14 @@ void wr_firm_make(struct wr_firm *firm, const struct wr_definition *definition)
     firm->unit_out = largest_filter(&firm->plant);
     snprintf(firm->unit_name, sizeof firm->unit_name, "%s", firm->plant.names[firm->unit_out]);
     work_out_nameplate(firm);
-    search_without(&firm->one_out, &firm->plant, firm->unit_out);
+    search(&firm->one_out, definition, firm->unit_name, top_of(&firm->plant, firm->unit_out));
     take_end(firm, &firm->one_out);
-    search_without(&firm->all_in, &firm->plant, firm->plant.filter_count);
+    search(&firm->all_in, definition, NULL, top_of(&firm->plant, firm->plant.filter_count));
     take_end(firm, &firm->all_in);
+    if (firm->end == WR_RUN_WHOLE)
+        try_units(firm);
+    if (firm->end == WR_RUN_WHOLE)
+        try_lifted(firm);
     firm->share_used = firm->one_out.firm > 0 ? firm->maximum_day / firm->one_out.firm : WR_NEVER;
     firm->passes = firm->end == WR_RUN_WHOLE && firm->share_used <= 1 + 1e-9;
 }

@@ -44,6 +44,26 @@ struct wr_term {
 
 enum { WR_TERMS = 6 };
 
+/* What one kind of unit out means. */
+struct wr_unit_out {
+    char name[64];
+    bool has_another_way; /* there is a second one, or another way round it: it counts in plant firm capacity */
+    double firm;          /* m3/s with it out, where there is another way */
+    enum wr_limit limit;  /* what limits then */
+    double lasts;         /* s that the plant lasts without it on its maximum day, where there is none; WR_NEVER for
+                             a whole year */
+    enum wr_finding_kind ends; /* what ends that; WR_FINDINGS for nothing */
+};
+
+enum { WR_UNITS_OUT = 5 };
+
+/* A limit lifted, and what the plant could promise then. */
+struct wr_if_lifted {
+    enum wr_limit limit;
+    double firm;        /* m3/s */
+    enum wr_limit then; /* what limits next; WR_LIMIT_NONE when nothing tried does */
+};
+
 struct wr_firm {
     enum wr_run_end end; /* WR_RUN_WHOLE, or what went wrong in a run */
     char message[512];
@@ -51,6 +71,12 @@ struct wr_firm {
     char unit_name[64];
     struct wr_search one_out;
     struct wr_search all_in;
+    struct wr_unit_out units[WR_UNITS_OUT]; /* in turn, the largest filter first */
+    size_t unit_count;
+    double plant_firm; /* m3/s: the least over units that have another way */
+    size_t plant_unit; /* in units */
+    bool has_lifted;
+    struct wr_if_lifted lifted;
     double nameplate; /* m3/s */
     struct wr_term terms[WR_TERMS];
     size_t term_count;

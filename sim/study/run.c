@@ -13,16 +13,8 @@ static void end_badly(struct wr_run *run, enum wr_run_end end, const char *messa
 struct relay {
     struct wr_run *run;
     struct wr_observer record, also;
-    enum wr_run_stops stops;
+    bool stops_on_failure;
 };
-
-static bool should_stop(const struct wr_record *record, enum wr_run_stops stops)
-{
-    if (stops == WR_STOPS_SHORT)
-        return record->findings[WR_FINDING_UNMET_DEMAND][WR_LIMITS].times > 0 ||
-               record->findings[WR_FINDING_RESERVE_USED][WR_LIMITS].times > 0;
-    return stops == WR_STOPS_FAILED && record->failed;
-}
 
 static void relay_event(void *context, const struct wr_simulation *sim, const struct wr_event *event)
 {
@@ -38,13 +30,15 @@ static void relay_instant(void *context, const struct wr_simulation *sim)
     relay->record.instant(relay->record.context, sim);
     if (relay->also.instant != NULL)
         relay->also.instant(relay->also.context, sim);
-    relay->run->simulation.stop = should_stop(&relay->run->record, relay->stops);
+    relay->run->simulation.stop = relay->stops_on_failure && relay->run->record.failed;
 }
 
 static void run_on(struct wr_run *run, const struct wr_definition *definition, const struct wr_run_options *options)
 {
-    struct relay relay = {
-        .run = run, .record = wr_record_observer(&run->record), .also = options->also, .stops = options->stops};
+    struct relay relay = {.run = run,
+                          .record = wr_record_observer(&run->record),
+                          .also = options->also,
+                          .stops_on_failure = options->stops_on_failure};
     wr_record_open(&run->record, &run->simulation);
     run->simulation.observer = (struct wr_observer){.context = &relay, .event = relay_event, .instant = relay_instant};
     const enum wr_engine_status status = wr_simulation_run(&run->simulation, definition->horizon);

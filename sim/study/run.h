@@ -14,16 +14,9 @@ enum wr_run_end {
     WR_RUN_NO_MEMORY
 };
 
-/* When a run may end before its horizon. */
-enum wr_run_stops {
-    WR_STOPS_NEVER,
-    WR_STOPS_SHORT,  /* once demand is unmet or the reserve used: more time would not change the verdict */
-    WR_STOPS_FAILED, /* at the first failing finding */
-};
-
 struct wr_run_options {
-    bool keeps_lists; /* washes and spans */
-    enum wr_run_stops stops;
+    bool keeps_lists;        /* washes and spans */
+    bool stops_on_failure;   /* ends at the first failing finding: more time would not change the verdict */
     bool must_return;        /* storage must come back: a firm run */
     struct wr_observer also; /* told of everything after the record; may be empty */
 };

@@ -5,7 +5,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "sim/scenario/read.h"
 #include "tests/support/check.h"
 
 char *wr_edit_file(const char *path)
@@ -40,4 +39,27 @@ char *wr_edit_complaints(const char *text, const char *const *settings, size_t s
     check_true(reading.good == (complaints[0] == '\0'), "good means no complaint");
     wr_reading_fini(&reading);
     return complaints;
+}
+
+void wr_edit_read(struct wr_reading *reading, const char *path)
+{
+    wr_reading_file(reading, path, NULL, 0);
+    char *complaints = wr_reading_complaints_text(reading);
+    check_text(complaints, "", path);
+    check_true(reading->good, path);
+    check_text(reading->file, path, "name of the file");
+    free(complaints);
+}
+
+void wr_edits_check(const struct wr_edit *edits, size_t count)
+{
+    for (size_t i = 0; i < count; i++) {
+        char *text = wr_edit_file(edits[i].file);
+        char *edited = wr_edit_replace(text, edits[i].from, edits[i].to);
+        char *complaints = wr_edit_complaints(edited, NULL, 0);
+        check_text(complaints, edits[i].expected, edits[i].to);
+        free(complaints);
+        free(edited);
+        free(text);
+    }
 }

@@ -31,11 +31,14 @@ static void leave_out_options(struct scene *scene)
     struct wr_definition *plant = &scene->definition;
     plant->raw_water.suspended_solids = plant->approved_capacity = WR_ABSENT;
     plant->wash.triggers.differential = plant->wash.triggers.run_hours = plant->wash.triggers.volume = WR_ABSENT;
+    plant->wash.triggers.urgent_differential = plant->wash.fill_rate = WR_ABSENT;
+    plant->wash.blowers = 1;
     plant->wash.rinse_rate = plant->wash_water.max_flow = plant->recycle.pump = WR_ABSENT;
     for (size_t i = 0; i < SCENE_GROUPS; i++) {
         struct wr_filter_group *group = &scene->groups[i];
         group->diameter = group->area = group->fittings_headloss = WR_ABSENT;
         group->deposit.slope = group->deposit.reference_load = WR_ABSENT;
+        group->cells = 1;
         group->deposit.exponent = 1.0;
         group->deposit.observed_run = (struct wr_observed_run){.rate = WR_ABSENT,
                                                                .flow = WR_ABSENT,
@@ -74,7 +77,12 @@ static void town_supply(struct scene *scene)
     plant->storage = (struct wr_storage){250000.0 * gallon, 0.88, 0.40, 0.45};
     plant->wells.count = 3;
     for (size_t i = 0; i < 3; i++) {
-        scene->wells[i] = (struct wr_well){town_wells[i], 135.0 * gallon / minute, on_below[i], off_above[i]};
+        scene->wells[i] = (struct wr_well){.name = town_wells[i],
+                                           .flow = 135.0 * gallon / minute,
+                                           .on_below = on_below[i],
+                                           .off_above = off_above[i],
+                                           .iron = WR_ABSENT,
+                                           .manganese = WR_ABSENT};
     }
     plant->raw_water = (struct wr_raw_water){.temperature = 283.15,
                                              .iron = 2.0 * milligram_a_litre,
@@ -128,7 +136,8 @@ static void town_spent_wash(struct scene *scene)
     }
     plant->spent_wash.settling = (struct wr_settling){WR_SETTLING_CLOCK, 6.0 * hour, 2.0 * hour, 0.15};
     plant->spent_wash.outlets.count = 1;
-    scene->outlets[0] = (struct wr_outlet){WR_OUTLET_RECYCLE, plant->recycle.pump};
+    scene->outlets[0] =
+        (struct wr_outlet){.kind = WR_OUTLET_RECYCLE, .rate = plant->recycle.pump, .daily_volume = WR_ABSENT};
 }
 
 void scene_small_town(struct scene *scene)

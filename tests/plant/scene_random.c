@@ -229,11 +229,14 @@ static void draw_outlets(struct draft *draft)
 {
     struct wr_definition *plant = &draft->scene->definition;
     const size_t which = pick(draft, 0, 3);
-    const struct wr_outlet sewer = {WR_OUTLET_SEWER, draft->largest_room / between(draft, 0.5 * hour, 20.0 * hour)};
+    const struct wr_outlet sewer = {.kind = WR_OUTLET_SEWER,
+                                    .rate = draft->largest_room / between(draft, 0.5 * hour, 20.0 * hour),
+                                    .daily_volume = WR_ABSENT};
     plant->recycle.pump = between(draft, 0.01, 0.25) * draft->capacity;
     plant->recycle.control = one_in(draft, 2) ? WR_RECYCLE_RATIO : WR_RECYCLE_FIXED;
     plant->recycle.max_fraction = round_between(draft, 0.05, 0.25, 0.05);
-    const struct wr_outlet recycle = {WR_OUTLET_RECYCLE, plant->recycle.pump};
+    const struct wr_outlet recycle = {
+        .kind = WR_OUTLET_RECYCLE, .rate = plant->recycle.pump, .daily_volume = WR_ABSENT};
     draft->scene->outlets[0] = which & 1 ? recycle : sewer;
     draft->scene->outlets[1] = which & 1 ? sewer : recycle;
     plant->spent_wash.outlets.count = which & 2 ? 2 : 1;
@@ -285,6 +288,8 @@ static void draw_wells(struct draft *draft)
         const double on_below = round_between(draft, 0.2, 0.9, 0.05);
         wells->items[i] = (struct wr_well){.name = names[i],
                                            .flow = mean * (one_in(draft, 2) ? 1.0 : between(draft, 0.6, 1.4)),
+                                           .iron = WR_ABSENT,
+                                           .manganese = WR_ABSENT,
                                            .on_below = on_below,
                                            .off_above = fmin(1.0, on_below + between(draft, 0.02, 0.4))};
     }

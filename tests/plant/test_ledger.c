@@ -149,7 +149,7 @@ static void one_lost_booking_is_seen(void **state)
     for (size_t kind = 0; kind < WR_LINE_KINDS; kind++) {
         const bool carries_no_water = kind == WR_LINE_CAUGHT || kind == WR_LINE_RELEASED;
         const bool carries_mass = carries_no_water || kind == WR_LINE_RAW || kind == WR_LINE_RECYCLE ||
-                                  kind == WR_LINE_DRAWN || kind == WR_LINE_SLUDGE;
+                                  kind == WR_LINE_TO_SEWER || kind == WR_LINE_SLUDGE;
         if (kind == WR_LINE_SPILL)
             continue; /* rooms are booked: nothing spills */
         check_true(water_seen[kind] == !carries_no_water, "a booking of water was lost for each kind that has any");

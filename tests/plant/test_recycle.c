@@ -139,7 +139,7 @@ static void a_later_outlet_runs_while_the_first_cannot(void **state)
                             PUMP("5 m3/h", "fixed", "10 %"), "/start_beds/how=given",
                             "/filters/0/start_shares=[\"50 %\", \"0 %\"]", "/wash/bed_settle=50 min", "/horizon=12 h"));
     check(plant_case_water(&c, WR_LINE_RECYCLE), 11 * 5, exact, "recycled, m3: but for the hour of the wash");
-    check(plant_case_water(&c, WR_LINE_DRAWN), 7, exact, "to the sewer, m3: in that hour");
+    check(plant_case_water(&c, WR_LINE_TO_SEWER), 7, exact, "to the sewer, m3: in that hour");
     plant_case_fini(&c);
 }
 

@@ -31,7 +31,7 @@ static void a_part_full_tank_settles_after_a_while(void **state)
     check(plant_case_wash(&c, 1, 0)->called_at, 20 * HOUR, exact, "second call, s");
     check(plant_case_wash(&c, 1, 0)->started_at, washed + 14 * HOUR, exact, "second wash, s: when it fills again");
     check(plant_case_water(&c, WR_LINE_SLUDGE), 10, exact, "sludge, m3: a fifth");
-    check(plant_case_water(&c, WR_LINE_DRAWN), 40, exact, "to the sewer, m3: the rest");
+    check(plant_case_water(&c, WR_LINE_TO_SEWER), 40, exact, "to the sewer, m3: the rest");
     plant_case_fini(&c);
 }
 
@@ -125,7 +125,7 @@ static void settled_solids_stay_in_the_sludge(void **state)
     check(sludge->mass[WR_SOLIDS], 20 * 40 * 10e-3, 1e-9, "its solids, kg: 20 h of 40 m3/h at 10 g/m3");
     check(sludge->mass[WR_IRON], 20 * 40 * 2e-3, 1e-9, "its iron, kg: at 2 g/m3");
     check(sludge->mass[WR_MANGANESE], 20 * 40 * 0.5e-3, 1e-9, "its manganese, kg: at 0.5 g/m3");
-    check(wr_ledger_line(plant, plant_case_state(&c), WR_LINE_DRAWN, 0)->mass[WR_SOLIDS], 0, 0, "solids drawn, kg");
+    check(wr_ledger_line(plant, plant_case_state(&c), WR_LINE_TO_SEWER, 0)->mass[WR_SOLIDS], 0, 0, "solids drawn, kg");
     check(c.run.books.solids_error_share, 0, 1e-12, "error of the solids' books");
     plant_case_fini(&c);
 }
@@ -147,7 +147,7 @@ static void an_unsettled_tank_mixes_what_comes_and_goes(void **state)
     check(wash->started_at, 10 * MINUTE, exact, "the wash, s");
     check(tank->level, 90, 1e-5, "level after it, m3");
     check_share(tank->mass[WR_SOLIDS] / tank->level, mix, 0.005, "solids of the mix, kg/m3: closed form");
-    const struct wr_entry *drawn = wr_ledger_line(&c.run.plant, plant_case_state(&c), WR_LINE_DRAWN, 0);
+    const struct wr_entry *drawn = wr_ledger_line(&c.run.plant, plant_case_state(&c), WR_LINE_TO_SEWER, 0);
     check(drawn->mass[WR_SOLIDS] + tank->mass[WR_SOLIDS], wash->load * 10, 4e-5,
           "solids drawn and in the tank, kg: all that the wash took");
     plant_case_fini(&c);
@@ -167,9 +167,9 @@ static void an_empty_tank_passes_what_comes(void **state)
     check(plant_case_at(&c, backwashed)->tanks[0].level, 10, exact, "level after the backwash, m3");
     check(plant_case_time(&c, WR_EVENT_TANK_EMPTIED, 0, 0), dry, exact, "it is empty, s: in the midst of the rinse");
     check(plant_case_at(&c, dry + 1)->tanks[0].level, 0, 0, "level from then on, m3");
-    check(plant_case_water(&c, WR_LINE_DRAWN), 100.0 / 3 + 15, exact, "drawn, m3: backwash and rinse");
+    check(plant_case_water(&c, WR_LINE_TO_SEWER), 100.0 / 3 + 15, exact, "drawn, m3: backwash and rinse");
     check(c.run.books.solids_error_share, 0, 1e-12, "error of the solids' books");
-    const struct wr_entry *drawn = wr_ledger_line(&c.run.plant, plant_case_state(&c), WR_LINE_DRAWN, 0);
+    const struct wr_entry *drawn = wr_ledger_line(&c.run.plant, plant_case_state(&c), WR_LINE_TO_SEWER, 0);
     check(drawn->mass[WR_SOLIDS], plant_case_wash(&c, 0, 0)->load * 10, 4e-5,
           "solids drawn, kg: all of the bed's, to the steps of its mix");
     plant_case_fini(&c);

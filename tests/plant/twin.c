@@ -16,7 +16,7 @@ static bool is_out_at(const struct wr_plant *plant, size_t filter, double time)
     const struct wr_outages *outages = &plant->definition->outages;
     for (size_t i = 0; i < outages->count; i++) {
         const struct wr_outage *outage = &outages->items[i];
-        if (plant->unit_of[i] == filter && outage->from <= time && !(outage->until <= time)) {
+        if (wr_plant_outage_takes(plant, i, filter) && outage->from <= time && !(outage->until <= time)) {
             return true;
         }
     }

@@ -314,7 +314,7 @@ static bool is_under_way(const struct wr_simulation *simulation)
     for (size_t i = 0; i < plant->tank_count; i++) {
         const struct wr_tank *tank = &wr_state_tanks(plant, state)[i];
         const bool settles = plant->definition->spent_wash.settling.law != WR_SETTLING_NONE;
-        under_way = under_way || tank->to_recycle + tank->to_sewer > 0.0 || tank->mode == WR_TANK_SETTLING ||
+        under_way = under_way || tank->drawn > 0.0 || tank->mode == WR_TANK_SETTLING ||
                     (settles && tank->mode == WR_TANK_FILLING && tank->level > 0.0);
     }
     return under_way;
@@ -350,7 +350,7 @@ static void remember(struct watch *watch, const struct wr_simulation *simulation
     for (size_t i = 0; i < simulation->plant->tank_count; i++) {
         const struct wr_tank *tank = &wr_state_tanks(simulation->plant, state)[i];
         watch->tanks[i] = tank->level;
-        watch->tank_nets[i] = tank->inflow - tank->to_recycle - tank->to_sewer;
+        watch->tank_nets[i] = tank->inflow - tank->drawn;
     }
     watch->in_line = state->waiting;
 }

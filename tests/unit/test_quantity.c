@@ -317,13 +317,34 @@ static void test_dates(void **state)
     check_text(wr_date_text(1e300, text, sizeof text), "no date", "not a date");
 }
 
+/* Every minute of the day, and nothing else. */
+static void test_times_of_day(void **state)
+{
+    static const char *const bad[] = {"",       "7:00",     "07:0",  "07:000", "07.00",  "0700",
+                                      "24:01",  "25:00",    "12:60", "-1:00",  " 7:00",  "07:00 ",
+                                      "07:00h", "07:00:00", "x7:00", "99:99",  "7:00am", "+7:00"};
+    double seconds = -1;
+    char text[48];
+
+    (void)state;
+    for (int minute = 0; minute <= 24 * 60; minute++) {
+        snprintf(text, sizeof text, "%02d:%02d", minute / 60, minute % 60);
+        check_true(wr_clock_read(text, &seconds), text);
+        check(seconds, minute * 60.0, 0, text);
+    }
+    for (size_t i = 0; i < sizeof bad / sizeof bad[0]; i++)
+        check_true(!wr_clock_read(bad[i], &seconds), bad[i]);
+    check(seconds, 86400, 0, "untouched");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_reads),   cmocka_unit_test(test_reads_decimals_exactly),
-        cmocka_unit_test(test_refuses), cmocka_unit_test(test_says_what_is_wanted),
-        cmocka_unit_test(test_shows),   cmocka_unit_test(test_there_and_back),
-        cmocka_unit_test(test_forgets), cmocka_unit_test(test_dates),
+        cmocka_unit_test(test_reads),        cmocka_unit_test(test_reads_decimals_exactly),
+        cmocka_unit_test(test_refuses),      cmocka_unit_test(test_says_what_is_wanted),
+        cmocka_unit_test(test_shows),        cmocka_unit_test(test_there_and_back),
+        cmocka_unit_test(test_forgets),      cmocka_unit_test(test_dates),
+        cmocka_unit_test(test_times_of_day),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

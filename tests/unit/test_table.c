@@ -41,6 +41,8 @@
     EACH(start_beds, wr_start_bed_definition)                                                                          \
     EACH(wash, wr_wash)                                                                                                \
     EACH(triggers, wr_triggers)                                                                                        \
+    EACH(hours, wr_hours)                                                                                              \
+    EACH(rota_entry, wr_rota_entry)                                                                                    \
     EACH(wash_water, wr_wash_water)                                                                                    \
     EACH(wash_tank, wr_wash_tank)                                                                                      \
     EACH(spent_wash, wr_spent_wash)                                                                                    \
@@ -160,6 +162,8 @@ static void check_row(const struct wr_block *block, const struct wr_parameter *r
     for (size_t i = 0; i < 4 && row->quantity != WR_QUANTITY_NONE; i++)
         check_true(limits[i] == NULL || wr_quantity_read(row->quantity, limits[i], &value, found, sizeof found),
                    row->key);
+    for (size_t i = 0; i < 4 && row->kind == WR_IS_CLOCK; i++)
+        check_true(limits[i] == NULL || wr_clock_read(limits[i], &value), row->key);
     if (row->quantity != WR_QUANTITY_NONE && row->example != NULL)
         check_true(wr_quantity_read(row->quantity, row->example, &value, found, sizeof found) &&
                        wr_parameter_allows(row, value),
@@ -178,7 +182,9 @@ static void test_rows_are_sound(void **state)
     size_t expected = 0;
     for (size_t i = 0; i < BLOCKS; i++)
         expected += known_blocks[i].block->count;
-    check_count(rows, expected, "rows walked, each block once");
+    /* Hours stand in three lists: the window, attended hours and an outlet's. */
+    expected += 2 * wr_block_hours.count;
+    check_count(rows, expected, "rows walked, each block as often as it stands");
 }
 
 static void test_finds_rows(void **state)
@@ -189,6 +195,8 @@ static void test_finds_rows(void **state)
     check_text(wr_table_find("/filters/0/deposit/observed_run/iron")->key, "iron", "a key within a list");
     check_true(wr_table_find("/raw_water/iron") != wr_table_find("/filters/-/deposit/observed_run/iron"),
                "two of a name");
+    check_true(wr_table_find("/wash/window/0/from") == wr_table_find("/spent_wash/outlets/3/hours/1/from"),
+               "one of two places");
     check_text(wr_table_find("/filters/12")->key, "filters", "an item");
     check_text(wr_table_find("/demand/hourly_factors/3")->key, "hourly_factors", "an item of numbers");
     static const char *const none[] = {"",
@@ -211,6 +219,8 @@ static void test_says_what_is_allowed(void **state)
         {"/format", "1"},
         {"/title", "text of 0 to 200 bytes"},
         {"/start", "a date such as \"2026-01-05\" or \"2026-01-05 06:00\""},
+        {"/wash/window/0/from", "a time of day such as \"07:00\", less than 24:00"},
+        {"/wash/attended/0/until", "a time of day such as \"07:00\", at most 24:00"},
         {"/seed", "a whole number, at least 0, at most 9007199254740992"},
         {"/units", "\"us\" or \"si\""},
         {"/demand/hourly_factors", "a list of 24, each a number, at least 0, at most 100"},

@@ -1,0 +1,46 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "sim/plant/wells.h"
+
+static struct wr_well_state *well_at(const struct wr_simulation *sim, size_t well)
+{
+    return &wr_state_wells(sim->plant, sim->state)[well];
+}
+
+void wr_wells_start(const struct wr_plant *plant, struct wr_state *state)
+{
+    struct wr_well_state *wells = wr_state_wells(plant, state);
+    for (size_t w = 0; w < plant->well_count; w++)
+        wells[w].started = wells[w].stopped = -WR_NEVER;
+}
+
+void wr_wells_settle(struct wr_simulation *sim)
+{
+    for (size_t w = 0; w < sim->plant->well_count; w++) {
+        const struct wr_well *well = &sim->plant->definition->wells.items[w];
+        struct wr_well_state *state = well_at(sim, w);
+        const bool rested = state->running || wr_now(sim) >= state->stopped + well->minimum_rest;
+        const bool must_run_on = state->running && wr_now(sim) < state->started + well->minimum_run;
+        state->wanted = !state->out && (state->called ? rested : must_run_on);
+    }
+}
+
+void wr_wells_arm(struct wr_simulation *sim)
+{
+    for (size_t w = 0; w < sim->plant->well_count; w++) {
+        const struct wr_well *well = &sim->plant->definition->wells.items[w];
+        struct wr_well_state *state = well_at(sim, w);
+        if (state->runs && !state->running) {
+            state->started = wr_now(sim);
+            state->starts++;
+        }
+        if (!state->runs && state->running)
+            state->stopped = wr_now(sim);
+        state->running = state->runs;
+        double time = WR_NEVER;
+        if (!state->out && state->called && !state->wanted)
+            time = state->stopped + well->minimum_rest;
+        if (!state->called && state->wanted)
+            time = state->started + well->minimum_run;
+        wr_timers_set(&sim->timers, sim->plant->timers.wells + w, time);
+    }
+}
