@@ -103,6 +103,17 @@ static void decanted(struct wr_simulation *sim, size_t tank)
     wr_tell(sim, WR_EVENT_TANK_EMPTIED, tank);
 }
 
+/* Line that what is left by rounding goes with: that of the outlet that runs. Recycle would have to be caught by beds
+ * after the fact, so it stays as sludge. */
+static enum wr_line last_line(const struct wr_tank *t)
+{
+    if (t->to[WR_OUTLET_SEWER] > 0)
+        return WR_LINE_TO_SEWER;
+    if (t->to[WR_OUTLET_POND] > 0)
+        return WR_LINE_TO_POND;
+    return t->to[WR_OUTLET_HAUL] > 0 ? WR_LINE_TO_HAUL : WR_LINE_SLUDGE;
+}
+
 /* A tank without settling has run dry: from now on it gives what comes. */
 static void ran_dry(struct wr_simulation *sim, size_t tank)
 {
@@ -111,7 +122,7 @@ static void ran_dry(struct wr_simulation *sim, size_t tank)
     t->empty = true;
     if (t->washes == 0) {
         t->free = volume_of(sim, tank);
-        mass_leaves(sim, tank, WR_LINE_SLUDGE);
+        mass_leaves(sim, tank, last_line(t));
     }
     wr_tell(sim, WR_EVENT_TANK_EMPTIED, tank);
 }
