@@ -69,7 +69,7 @@ static void run_events(const struct wr_plant *plant, double until, struct starts
                                          .recycled = line_water(&simulation, WR_LINE_RECYCLE),
                                          .delivered = line_water(&simulation, WR_LINE_DELIVERED),
                                          .overflow = line_water(&simulation, WR_LINE_OVERFLOW),
-                                         .sewer = line_water(&simulation, WR_LINE_DRAWN),
+                                         .sewer = line_water(&simulation, WR_LINE_TO_SEWER),
                                          .sludge = line_water(&simulation, WR_LINE_SLUDGE),
                                          .spilled = line_water(&simulation, WR_LINE_SPILL)};
     }
