@@ -25,6 +25,13 @@ static const char *const *const more[] = {
                           "/start_beds/how=given", "/filters/0/start_shares=[\"97.5 %\", \"0 %\"]",
                           "/wash/bed_settle=110 min", "/wash/rinse_time=1 h", "/wash/rinse_rate=2 m/h", "/horizon=4 h",
                           NULL},
+    /* Unsettled to a pond, and hauled away. */
+    (const char *const[]){"/spent_wash={\"tanks\":[{\"volume\":\"75 m3\"}],\"settling\":{\"law\":\"none\"},\"outlets\":"
+                          "[{\"kind\":\"pond\",\"rate\":\"60 m3/h\"}]}",
+                          "/horizon=20 d", NULL},
+    (const char *const[]){"/spent_wash={\"tanks\":[{\"volume\":\"75 m3\"}],\"settling\":{\"law\":\"none\"},\"outlets\":"
+                          "[{\"kind\":\"haul\",\"rate\":\"60 m3/h\"}]}",
+                          "/horizon=20 d", NULL},
     /* No tank. */
     (const char *const[]){"/wash/rinse_time=6 min", "/horizon=20 d", NULL},
 };
@@ -149,7 +156,8 @@ static void one_lost_booking_is_seen(void **state)
     for (size_t kind = 0; kind < WR_LINE_KINDS; kind++) {
         const bool carries_no_water = kind == WR_LINE_CAUGHT || kind == WR_LINE_RELEASED;
         const bool carries_mass = carries_no_water || kind == WR_LINE_RAW || kind == WR_LINE_RECYCLE ||
-                                  kind == WR_LINE_TO_SEWER || kind == WR_LINE_SLUDGE;
+                                  kind == WR_LINE_TO_SEWER || kind == WR_LINE_TO_POND || kind == WR_LINE_TO_HAUL ||
+                                  kind == WR_LINE_SLUDGE;
         if (kind == WR_LINE_SPILL)
             continue; /* rooms are booked: nothing spills */
         check_true(water_seen[kind] == !carries_no_water, "a booking of water was lost for each kind that has any");
