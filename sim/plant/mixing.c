@@ -6,12 +6,11 @@
 void wr_mix_tanks(const struct wr_plant *plant, struct wr_state *state)
 {
     struct wr_tank *tanks = wr_state_tanks(plant, state);
-    for (size_t t = 0; t < plant->tank_count; t++) {
+    /* What has settled by the clock leaves clear, as the state has it from its start. */
+    for (size_t t = 0; t < plant->tank_count && !plant->has_settling; t++) {
         struct wr_tank *tank = &tanks[t];
         for (int k = 0; k < WR_CONSTITUENTS; k++) {
-            if (plant->has_settling)
-                tank->out[k] = 0;
-            else if (tank->level > 0)
+            if (tank->level > 0)
                 tank->out[k] = tank->mass[k] / tank->level;
             else
                 tank->out[k] = tank->inflow > 0 ? tank->mass_in[k] / tank->inflow : 0;

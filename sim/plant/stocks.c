@@ -15,6 +15,8 @@ static const double REACHED = 1e-12;
 
 static void book(struct wr_simulation *sim, enum wr_line kind, size_t tank, double volume, const double *concentration)
 {
+    if (volume == 0)
+        return; /* most lines rest most of the time */
     struct wr_entry *line = wr_ledger_line(sim->plant, sim->state, kind, tank);
     line->water += volume;
     for (int k = 0; concentration != NULL && k < WR_CONSTITUENTS; k++)
