@@ -3,6 +3,7 @@
 #include "sim/report/report.h"
 #include "sim/report/say.h"
 
+#include <assert.h>
 #include <cjson/cJSON.h>
 #include <math.h>
 #include <stdlib.h>
@@ -144,6 +145,7 @@ static void add_row(struct side *side, const char *words, double amount)
 {
     if (amount <= 0)
         return;
+    assert(side->rows < SIDE_ROWS);
     side->words[side->rows] = words;
     side->amounts[side->rows++] = amount;
 }

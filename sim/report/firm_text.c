@@ -134,6 +134,29 @@ static void answer_plant(struct wr_page *page, const struct wr_firm *firm, enum 
     }
 }
 
+/* Demands below the firm capacity that fail all the same: a reader of "yes" must know of them. */
+static void say_failures_below(struct wr_page *s, const struct wr_firm *firm, enum wr_units units)
+{
+    const struct wr_search *search = &firm->one_out;
+    size_t count = 0;
+    double nearest = 0;
+    for (size_t r = 0; r < search->rungs; r++) {
+        const double demand = search->ladder[r].demand;
+        if (search->ladder[r].passes || demand >= search->firm)
+            continue;
+        count++;
+        if (count == 1 || fabs(demand - firm->maximum_day) < fabs(nearest - firm->maximum_day))
+            nearest = demand;
+    }
+    if (count == 0)
+        return;
+    wr_page_add(s, " But %s below the firm capacity, since filters load further at a lower flow before they call: ",
+                count == 1 ? "one demand that was tried fails" : "some demands that were tried fail");
+    wr_page_add(
+        s, "%s is the nearest to the maximum day. See the search below, and run the maximum day itself with %s out.",
+        say_flow(nearest, units).text, firm->unit_name);
+}
+
 static void answer_enough(struct wr_page *page, const struct wr_firm *firm, enum wr_units units)
 {
     struct wr_page s = {0};
@@ -144,6 +167,7 @@ static void answer_enough(struct wr_page *page, const struct wr_firm *firm, enum
         wr_page_add(&s, "%s The maximum day of %s is %s of it%s.", firm->passes ? "Yes." : "No.",
                     say_flow(firm->maximum_day, units).text, wr_say_share(firm->share_used).text,
                     firm->passes ? "" : ", more than the plant can promise");
+    say_failures_below(&s, firm, units);
     wr_page_flow_page(page, "  ", &s);
 }
 
