@@ -52,6 +52,21 @@ static double threshold_of(const struct wr_simulation *sim, size_t group, int tr
                                         : wr_plant_trigger_load(sim->plant, &sim->plant->groups[group], rate);
 }
 
+/* The pack of a group, which must have flow, with its thresholds at its rate: most instants leave the rate as it was.
+ */
+static const struct wr_pack *judged_pack(const struct wr_simulation *sim, size_t group)
+{
+    const struct wr_group *g = &sim->plant->groups[group];
+    struct wr_pack *pack = pack_at(sim, group);
+    if (pack->judged_rate == pack->rate)
+        return pack;
+    pack->judged_rate = pack->rate;
+    for (int trigger = 0; trigger < WR_TRIGGERS; trigger++)
+        pack->thresholds[trigger] = threshold_of(sim, group, trigger, pack->rate);
+    pack->head_load = wr_group_load_at_head(g, sim->plant->viscosity, g->available_head, pack->rate, false);
+    return pack;
+}
+
 static double counted(const struct wr_bed *bed, int trigger)
 {
     return trigger == WR_TRIGGER_HOURS ? bed->hours : trigger == WR_TRIGGER_VOLUME ? bed->volume : bed->load[WR_SOLIDS];
@@ -81,11 +96,10 @@ static int next_trigger(struct wr_simulation *sim, size_t group, double *time)
     if (pack->rate <= 0)
         return -1;
     wr_pack_look(sim->plant, sim->state, group);
+    judged_pack(sim, group);
     for (int trigger = 0; trigger < WR_TRIGGERS; trigger++) {
-        if (pack->next[trigger] < 0)
-            continue;
-        const double threshold = threshold_of(sim, group, trigger, pack->rate);
-        if (isinf(threshold))
+        const double threshold = pack->thresholds[trigger];
+        if (pack->next[trigger] < 0 || isinf(threshold))
             continue;
         const double figure = counted_of_member(sim, group, (size_t)pack->next[trigger], trigger);
         const double t = time_to(figure, threshold, growth_of(sim, trigger, pack->rate));
@@ -158,7 +172,7 @@ void wr_calls_act(struct wr_simulation *sim, size_t group)
     /* The one the timer stood for is due whatever the last bits say; any that stand level with it are due too. */
     meet(sim, (size_t)pack->next[due], due);
     for (int trigger = 0; trigger < WR_TRIGGERS; trigger++) {
-        const double threshold = threshold_of(sim, group, trigger, pack->rate);
+        const double threshold = pack->thresholds[trigger];
         for (;;) {
             wr_pack_look(sim->plant, sim->state, group);
             if (pack->next[trigger] < 0 || isinf(threshold))
@@ -287,20 +301,14 @@ static void come_back(struct wr_simulation *sim, size_t filter)
     wr_timers_set(&sim->timers, sim->plant->timers.filter_calls + filter, f->above ? f->lasts_at : WR_NEVER);
 }
 
-static double load_at_available_head(const struct wr_simulation *sim, size_t group, double rate)
-{
-    const struct wr_group *g = &sim->plant->groups[group];
-    return wr_group_load_at_head(g, sim->plant->viscosity, g->available_head, rate, false);
-}
-
 /* Time in which the dirtiest member of a pack reaches its available head. */
 static double time_to_head(const struct wr_simulation *sim, size_t group)
 {
     const struct wr_pack *pack = pack_at(sim, group);
     if (pack->rate <= 0 || pack->dirtiest < 0)
         return WR_NEVER;
-    return time_to(wr_bed_load(sim->plant, sim->state, (size_t)pack->dirtiest),
-                   load_at_available_head(sim, group, pack->rate), growth_of(sim, WR_TRIGGER_DIFFERENTIAL, pack->rate));
+    return time_to(wr_bed_load(sim->plant, sim->state, (size_t)pack->dirtiest), judged_pack(sim, group)->head_load,
+                   growth_of(sim, WR_TRIGGER_DIFFERENTIAL, pack->rate));
 }
 
 void wr_heads_act(struct wr_simulation *sim, size_t group)
@@ -309,7 +317,7 @@ void wr_heads_act(struct wr_simulation *sim, size_t group)
     wr_pack_look(sim->plant, sim->state, group);
     if (time_to_head(sim, group) > DUE)
         return;
-    const double threshold = load_at_available_head(sim, group, pack->rate);
+    const double threshold = judged_pack(sim, group)->head_load;
     do {
         reach_head(sim, (size_t)pack->dirtiest);
         wr_pack_look(sim->plant, sim->state, group);
@@ -332,7 +340,7 @@ static void check_persistence(struct wr_simulation *sim, size_t group)
     const struct wr_pack *pack = pack_at(sim, group);
     if (pack->above == 0)
         return;
-    const double threshold = threshold_of(sim, group, WR_TRIGGER_DIFFERENTIAL, pack->rate);
+    const double threshold = pack->rate > 0 ? judged_pack(sim, group)->thresholds[WR_TRIGGER_DIFFERENTIAL] : WR_NEVER;
     for (size_t i = g->first; i < g->first + g->count; i++) {
         const struct wr_filter *f = filter_at(sim, i);
         if (f->above && wr_bed_in_pack(f) &&

@@ -86,10 +86,13 @@ struct wr_pack {
     struct wr_bed sum; /* what one member would have taken since the run began */
     double rate;       /* m/s */
     uint32_t members;
-    uint32_t above;            /* members whose persistence runs */
-    bool stale;                /* the places below must be looked up again */
-    int32_t dirtiest;          /* member of the highest load; -1 for none */
-    int32_t next[WR_TRIGGERS]; /* member, not called, that meets this trigger first; -1 for none */
+    uint32_t above;                 /* members whose persistence runs */
+    bool stale;                     /* the places below must be looked up again */
+    int32_t dirtiest;               /* member of the highest load; -1 for none */
+    int32_t next[WR_TRIGGERS];      /* member, not called, that meets this trigger first; -1 for none */
+    double judged_rate;             /* m/s, above zero, for which the two below hold; 0 before any */
+    double thresholds[WR_TRIGGERS]; /* in what each trigger counts */
+    double head_load;               /* kg/m2 at which the head is what is available */
 };
 
 enum wr_tank_mode { WR_TANK_FILLING, WR_TANK_SETTLING, WR_TANK_DECANTING };
