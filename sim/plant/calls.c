@@ -221,7 +221,7 @@ void wr_calls_filter_act(struct wr_simulation *sim, size_t filter)
     }
     const enum wr_trigger next = next_trigger_apart(sim, filter, &time);
     if (isfinite(time))
-        meet(sim, filter, next);
+        meet(sim, filter, (int)next);
 }
 
 static void arm_call(struct wr_simulation *sim, size_t group)
