@@ -292,7 +292,7 @@ static void come_back(struct wr_simulation *sim, size_t filter)
     struct wr_filter *f = filter_at(sim, filter);
     struct wr_pack *pack = pack_at(sim, sim->plant->group_of[filter]);
     wr_tell_span(sim, WR_LIMIT_AVAILABLE_HEAD, filter, f->reason_since[WR_LIMIT_AVAILABLE_HEAD], wr_now(sim));
-    f->apart = false;
+    f->apart = sim->share_stands = false;
     /* Its rate is not limited by head any more, so it is its pack's, which may have had no other member. */
     pack->rate = f->flow / sim->plant->groups[sim->plant->group_of[filter]].area;
     f->flow = 0;

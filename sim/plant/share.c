@@ -465,3 +465,25 @@ void wr_share(const struct wr_plant *plant, struct wr_state *state)
     note_available_head(plant, state, &flows);
     state->flows = flows;
 }
+
+bool wr_share_stands(const struct wr_plant *plant, struct wr_state *state)
+{
+    if ((plant->tank_count > 0 && !plant->has_settling) || state->storage.pin == WR_PIN_FULL)
+        return false;
+    for (size_t g = 0; g < plant->group_count; g++) {
+        wr_pack_look(plant, state, g);
+        const int32_t dirtiest = wr_state_packs(plant, state)[g].dirtiest;
+        if (dirtiest >= 0 && wr_bed_load(plant, state, (size_t)dirtiest) >= plant->groups[g].full_rate_load)
+            return false;
+    }
+    return true;
+}
+
+void wr_share_demand(const struct wr_plant *plant, struct wr_state *state)
+{
+    struct wr_flows *flows = &state->flows;
+    flows->demand = state->demand;
+    flows->refill = flows->overflow = 0;
+    flows->held &= ~wr_limit_bit(WR_LIMIT_STORAGE_EMPTY);
+    share_effluent(plant, state, flows);
+}

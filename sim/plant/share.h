@@ -13,6 +13,13 @@
 /* Shares out all flows. */
 void wr_share(const struct wr_plant *plant, struct wr_state *state);
 
+/* True when time alone cannot have moved a share made before: no bed has come to the load from which its head limits
+ * what it takes, no water goes back unsettled, and no full storage throttles the wells. */
+bool wr_share_stands(const struct wr_plant *plant, struct wr_state *state);
+
+/* Shares out again what demand has a part in, where all else stands: what reaches storage and what leaves it. */
+void wr_share_demand(const struct wr_plant *plant, struct wr_state *state);
+
 /* Relative slack within which a flow or a stock fits its limit. */
 #define WR_SLACK 1e-9
 

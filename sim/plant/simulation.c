@@ -179,6 +179,7 @@ static void beat_act(void *context, size_t timer, double now)
     struct wr_simulation *sim = context;
     const struct wr_timer_map *map = &sim->plant->timers;
     wr_stocks_advance(sim, now);
+    sim->share_stands = sim->share_stands && timer == map->signal;
     if (timer == map->signal)
         signal_act(sim);
     else if (timer < map->tanks)
@@ -213,13 +214,25 @@ static void beat_act(void *context, size_t timer, double now)
         wr_calls_filter_act(sim, timer - map->filter_calls);
 }
 
+/* Most instants are changes of demand, which nothing but storage feels: then the share before stands. */
+static void share_again(struct wr_simulation *sim, bool wash_started)
+{
+    if (sim->share_stands && !wash_started && wr_share_stands(sim->plant, sim->state))
+        wr_share_demand(sim->plant, sim->state);
+    else
+        wr_share(sim->plant, sim->state);
+    sim->share_stands = true;
+}
+
 static void beat_settle(void *context, double now)
 {
     struct wr_simulation *sim = context;
     (void)now;
-    wr_wells_settle(sim);
+    const uint32_t waiting = sim->state->waiting;
+    if (wr_wells_settle(sim))
+        sim->share_stands = false;
     wr_wash_decide(sim);
-    wr_share(sim->plant, sim->state);
+    share_again(sim, sim->state->waiting != waiting);
     wr_wells_arm(sim);
     wr_schedule_arm(sim);
     wr_stocks_arm(sim);

@@ -13,15 +13,19 @@ void wr_wells_start(const struct wr_plant *plant, struct wr_state *state)
         wells[w].started = wells[w].stopped = -WR_NEVER;
 }
 
-void wr_wells_settle(struct wr_simulation *sim)
+bool wr_wells_settle(struct wr_simulation *sim)
 {
+    bool changed = false;
     for (size_t w = 0; w < sim->plant->well_count; w++) {
         const struct wr_well *well = &sim->plant->definition->wells.items[w];
         struct wr_well_state *state = well_at(sim, w);
         const bool rested = state->running || wr_now(sim) >= state->stopped + well->minimum_rest;
         const bool must_run_on = state->running && wr_now(sim) < state->started + well->minimum_run;
-        state->wanted = !state->out && (state->called ? rested : must_run_on);
+        const bool wanted = !state->out && (state->called ? rested : must_run_on);
+        changed = changed || wanted != state->wanted;
+        state->wanted = wanted;
     }
+    return changed;
 }
 
 void wr_wells_arm(struct wr_simulation *sim)
