@@ -165,7 +165,7 @@ static void draw_filters(struct draft *draft)
     draft->filters = pick(draft, 1, SCENE_FILTERS);
     plant->filters.count = draft->filters > 1 && one_in(draft, 3) ? 2 : 1;
     const size_t second = plant->filters.count == 2 ? pick(draft, 1, draft->filters - 1) : 0;
-    draft->least_rate = draft->least_head = INFINITY;
+    draft->least_rate = draft->least_head = HUGE_VAL;
     draw_group(draft, 0, draft->filters - second);
     if (second > 0) {
         draw_group(draft, 1, second);
