@@ -20,8 +20,9 @@ static const struct wr_finding_row rows[WR_FINDINGS] = {
     [WR_FINDING_NOT_RETURNING] =
         ROW("storage_not_returning", WR_CLASS_OPERATION, true, WR_UNIT_SHARE,
             "storage did not come back to where it started", "highest level in the second half"),
-    [WR_FINDING_PLANT_LOCKED] = ROW("plant_locked", WR_CLASS_OPERATION, true, WR_UNIT_TIME,
-                                    "the plant locked: no filter serves and no wash can start or end", "time locked"),
+    [WR_FINDING_PLANT_LOCKED] =
+        ROW("plant_locked", WR_CLASS_OPERATION, true, WR_UNIT_TIME,
+            "the plant locked: no filter serves and no wash can start or end", "longest stretch"),
     [WR_FINDING_WASH_SHORT] = ROW("wash_short", WR_CLASS_OPERATION, true, WR_UNIT_SHARE,
                                   "a wash got less than its whole water", "least share of the backwash given"),
     [WR_FINDING_APPROVED_RATE_EXCEEDED] =

@@ -109,6 +109,14 @@ const struct wr_finding *wr_record_finding(const struct wr_record *record, const
 
 /* Conditions: findings that last ------------------------------------------------------------------------------ */
 
+/* A stretch of a condition has ended; a finding whose worst figure is a time has it from the longest. */
+static void stretch_ended(struct wr_finding *finding, double length)
+{
+    finding->length += length;
+    if (wr_finding_row(finding->kind)->unit == WR_UNIT_TIME)
+        finding->worst = fmax(finding->worst, length);
+}
+
 static void condition_becomes(struct wr_record *r, const struct wr_simulation *sim, enum wr_finding_kind kind, bool on,
                               double worst)
 {
@@ -123,8 +131,8 @@ static void condition_becomes(struct wr_record *r, const struct wr_simulation *s
         c->since = now;
     }
     if (!on && c->on)
-        finding->length += now - c->since;
-    if (on && finding->times > 0) {
+        stretch_ended(finding, now - c->since);
+    if (on && finding->times > 0 && wr_finding_row(kind)->unit != WR_UNIT_TIME) {
         const bool low_is_worse =
             kind == WR_FINDING_RESERVE_USED || kind == WR_FINDING_STORAGE_LOW || kind == WR_FINDING_RINSE_SHORT;
         finding->worst = low_is_worse ? fmin(finding->worst, worst) : fmax(finding->worst, worst);
@@ -295,7 +303,8 @@ static void span_ended(struct wr_record *r, const struct wr_simulation *sim, con
         finding->length += length;
         finding->worst = finding->length;
     }
-    if (wr_limit_row(event->limit)->holds != WR_HOLDS_WASH)
+    /* Waits before a filter's first wash come from how the run was started. */
+    if (wr_limit_row(event->limit)->holds != WR_HOLDS_WASH || !filter_of(sim, event->where)->washed)
         return;
     const bool by_rule = wr_limit_row(event->limit)->class == WR_LIMIT_RULE;
     struct wr_finding *finding =
@@ -387,10 +396,8 @@ static void close_conditions(struct wr_record *r, const struct wr_simulation *si
         struct wr_condition *c = &r->conditions[k];
         struct wr_finding *finding = &r->findings[k][WR_LIMITS];
         if (c->on)
-            finding->length += wr_now(sim) - c->since;
+            stretch_ended(finding, wr_now(sim) - c->since);
         c->on = false;
-        if (k == WR_FINDING_PLANT_LOCKED || k == WR_FINDING_RECYCLE_HELD)
-            finding->worst = finding->length;
     }
 }
 

@@ -116,6 +116,9 @@ struct cJSON *wr_report_firm_document(const struct wr_subject *subject, const st
     wr_json_number(document, "approved_m3_per_s", firm->approved);
     wr_json_number(document, "maximum_day_m3_per_s", firm->maximum_day);
     wr_json_number(document, "share_used", firm->share_used);
+    struct cJSON *today = wr_json_block(document, "maximum_day_with_unit_out");
+    wr_json_flag(today, "passes", firm->today.passes);
+    add_failure(today, &firm->plant, &firm->today);
     wr_json_number(document, "share_of_approved_used",
                    wr_is_given(firm->approved) ? firm->maximum_day / firm->approved : WR_ABSENT);
     wr_json_count(document, "runs", firm->one_out.runs + firm->all_in.runs);

@@ -134,27 +134,37 @@ static void answer_plant(struct wr_page *page, const struct wr_firm *firm, enum 
     }
 }
 
-/* Demands below the firm capacity that fail all the same: a reader of "yes" must know of them. */
+/* The maximum day itself, where it fails below a firm capacity that covers it. */
+static void say_today(struct wr_page *s, const struct wr_firm *firm)
+{
+    const struct wr_rung *today = &firm->today;
+    if (today->passes || today->finding >= WR_FINDINGS || firm->share_used > 1)
+        return;
+    wr_page_add(s, " Yet that day itself fails with %s out: %s, first on %s.", firm->unit_name,
+                wr_finding_row(today->finding)->words, wr_say_moment(firm->plant.definition->start, today->at).text);
+    if (today->limit != WR_LIMIT_NONE)
+        wr_page_add(s, " The limit: %s.", wr_limit_row(today->limit)->words);
+    wr_page_add(s, " Pass and fail alternate below the firm capacity; see the search below.");
+}
+
+/* Demands below the firm capacity that fail, when the maximum day does not. */
 static void say_failures_below(struct wr_page *s, const struct wr_firm *firm, enum wr_units units)
 {
     const struct wr_search *search = &firm->one_out;
     size_t count = 0;
-    double nearest = 0;
-    for (size_t r = 0; r < search->rungs; r++) {
-        const double demand = search->ladder[r].demand;
-        if (search->ladder[r].passes || demand >= search->firm)
-            continue;
-        count++;
-        if (count == 1 || fabs(demand - firm->maximum_day) < fabs(nearest - firm->maximum_day))
-            nearest = demand;
-    }
-    if (count == 0)
+    double highest = 0;
+    for (size_t r = 0; r < search->rungs; r++)
+        if (!search->ladder[r].passes && search->ladder[r].demand < search->firm) {
+            count++;
+            highest = search->ladder[r].demand;
+        }
+    if (count == 0 || !firm->today.passes)
         return;
-    wr_page_add(s, " But %s below the firm capacity, since filters load further at a lower flow before they call: ",
-                count == 1 ? "one demand that was tried fails" : "some demands that were tried fail");
-    wr_page_add(
-        s, "%s is the nearest to the maximum day. See the search below, and run the maximum day itself with %s out.",
-        say_flow(nearest, units).text, firm->unit_name);
+    wr_page_add(s,
+                " But %s below it, the highest at %s: at a low flow washing can fail where it keeps pace at a higher "
+                "one. See the search below.",
+                count == 1 ? "one demand that was tried fails" : "some demands that were tried fail",
+                say_flow(highest, units).text);
 }
 
 static void answer_enough(struct wr_page *page, const struct wr_firm *firm, enum wr_units units)
@@ -166,7 +176,8 @@ static void answer_enough(struct wr_page *page, const struct wr_firm *firm, enum
     else
         wr_page_add(&s, "%s The maximum day of %s is %s of it%s.", firm->passes ? "Yes." : "No.",
                     say_flow(firm->maximum_day, units).text, wr_say_share(firm->share_used).text,
-                    firm->passes ? "" : ", more than the plant can promise");
+                    firm->share_used <= 1 ? "" : ", more than the plant can promise");
+    say_today(&s, firm);
     say_failures_below(&s, firm, units);
     wr_page_flow_page(page, "  ", &s);
 }

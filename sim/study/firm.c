@@ -354,6 +354,18 @@ static void try_lifted(struct wr_firm *firm)
     wr_lifted_fini(&lifted);
 }
 
+/* The maximum day of today: it may fall among the low-flow failures below the firm capacity. */
+static void try_today(struct wr_firm *firm)
+{
+    struct wr_search once = {.end = WR_RUN_WHOLE};
+    struct trial trial;
+    if (firm->end != WR_RUN_WHOLE || firm->one_out.firm <= 0)
+        return;
+    trial_init(&trial, firm->plant.definition, firm->unit_name);
+    firm->today = try_demand(&once, &trial, firm->maximum_day);
+    take_end(firm, &once);
+}
+
 void wr_firm_make(struct wr_firm *firm, const struct wr_definition *definition)
 {
     *firm = (struct wr_firm){
@@ -376,7 +388,8 @@ void wr_firm_make(struct wr_firm *firm, const struct wr_definition *definition)
     if (firm->end == WR_RUN_WHOLE)
         try_lifted(firm);
     firm->share_used = firm->one_out.firm > 0 ? firm->maximum_day / firm->one_out.firm : WR_NEVER;
-    firm->passes = firm->end == WR_RUN_WHOLE && firm->share_used <= 1 + 1e-9;
+    try_today(firm);
+    firm->passes = firm->end == WR_RUN_WHOLE && firm->share_used <= 1 + 1e-9 && firm->today.passes;
 }
 
 void wr_firm_fini(struct wr_firm *firm)

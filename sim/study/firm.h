@@ -83,7 +83,8 @@ struct wr_firm {
     double approved;       /* m3/s; WR_ABSENT */
     double maximum_day;    /* m3/s */
     double share_used;     /* maximum day over firm; WR_NEVER where firm is 0 */
-    bool passes;           /* firm is at least the maximum day */
+    struct wr_rung today;  /* the maximum day itself with the largest filter out */
+    bool passes;           /* firm is at least the maximum day, and that itself passes */
     struct wr_plant plant; /* as described, nothing added, for names */
 };
 

@@ -99,10 +99,14 @@ grep -qE 'on day [0-9]+ at [0-2][0-9]:[0-5][0-9] \(2026-[0-9]{2}-[0-9]{2}\)' wr_
 program run "$plant" --set '/outages=[{"unit": "F2", "from": "2026-03-03 02:00", "until": "2026-03-05"}]'
 tr '\n' ' ' <wr_out | grep -qF 'F2 is out of service from day 2 at 02:00 until day 4 at 00:00.' || wr_fail "the outage's days"
 
-# Where pass and fail make no staircase, whoever reads "yes" reads of the demands below that fail.
+# Where pass and fail make no staircase, whoever reads "yes" reads of the demands below that fail; and a maximum day that
+# is itself among them is a no, though the firm capacity covers it.
 program firm "$WR_ROOT/scenarios/iron-four.json"
 expect_out 'do not make a staircase'
-expect_out 'But some demands that were tried fail below'
+expect_out 'Yet that day itself fails'
+expect_page 1
+program firm "$WR_ROOT/scenarios/iron-four.json" --set '/demand/maximum_day=0.59 Mgal/d'
+expect_out 'But some demands that were tried fail'
 expect_page 0
 program firm "$plant"
 expect_no_out staircase
