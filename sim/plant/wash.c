@@ -208,11 +208,12 @@ static void hold(struct wr_simulation *sim, size_t filter)
     wr_line_call(sim, filter, WR_TRIGGER_INTERRUPTED);
 }
 
-/* True when wash water is still to come in a wash. */
+/* True when wash water is still to come in a wash; a step that ends at this instant has had its own. */
 static bool has_water_to_come(const struct wr_simulation *sim, size_t filter)
 {
     const struct wr_group *g = group_of(sim, filter);
-    for (size_t s = filter_at(sim, filter)->step; s < g->step_count; s++)
+    const bool ends = wr_timers_time(&sim->timers, sim->plant->timers.steps + filter) <= wr_now(sim);
+    for (size_t s = filter_at(sim, filter)->step + ends; s < g->step_count; s++)
         if (g->steps[s].wash_flow > 0)
             return true;
     return false;
