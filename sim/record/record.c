@@ -178,10 +178,14 @@ static void look_at_conditions(struct wr_record *r, const struct wr_simulation *
 /* Storage: whether it comes back to where it started. A crossing between instants is found on the straight line. */
 static void look_at_storage(struct wr_record *r, const struct wr_simulation *sim)
 {
-    const double now = wr_now(sim), level = sim->state->storage.level;
+    const double now = wr_now(sim), level = sim->state->storage.level, half = r->horizon / 2;
     r->least_storage = fmin(r->least_storage, level);
-    if (now >= r->horizon / 2)
+    if (now >= half)
         r->second_half_highest = fmax(r->second_half_highest, level);
+    if (now > half && r->last_time < half) /* the second half began between two instants */
+        r->second_half_highest =
+            fmax(r->second_half_highest,
+                 r->last_level + (level - r->last_level) * (half - r->last_time) / (now - r->last_time));
     if (level >= r->start_level * (1 - 1e-9)) {
         r->last_at_start = now;
         memcpy(r->holds_at_start, sim->state->holds, sizeof r->holds_at_start);
