@@ -141,6 +141,18 @@ static void bed_release(const struct wr_plant *plant, struct wr_state *state, st
     }
 }
 
+/* Wash water fills a drained filter; what raw water carries stays in the bed. */
+static void fill_advance(const struct wr_plant *plant, struct wr_state *state, struct wr_filter *f, double volume)
+{
+    const double area = plant->groups[plant->group_of[f - wr_state_filters(plant, state)]].area;
+    struct wr_entry *caught = wr_ledger_line(plant, state, WR_LINE_CAUGHT, 0);
+    f->water += volume;
+    for (int k = 0; k < WR_CONSTITUENTS && plant->definition->wash_water.source == WR_WATER_FROM_WELLS; k++) {
+        f->bed.load[k] += state->flows.raw_water[k] * volume / area;
+        caught->mass[k] += state->flows.raw_water[k] * volume;
+    }
+}
+
 /* One wash under way: what it draws, drains and fills. */
 static void wash_advance(const struct wr_plant *plant, struct wr_state *state, struct wr_filter *f, double time)
 {
@@ -150,8 +162,8 @@ static void wash_advance(const struct wr_plant *plant, struct wr_state *state, s
     if (step->to == WR_TO_SPENT && drawn > 0)
         bed_release(plant, state, f, drawn);
     f->water -= (step->drain_flow + step->down_flow) * time;
-    if (step->to == WR_TO_FILTER)
-        f->water += drawn;
+    if (step->to == WR_TO_FILTER && drawn > 0)
+        fill_advance(plant, state, f, drawn);
     f->rinse_left -= f->flow * time;
 }
 

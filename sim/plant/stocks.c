@@ -74,7 +74,7 @@ static void washes_advance(struct wr_simulation *sim, double time)
         const struct wr_step *step = &plant->groups[plant->group_of[lone[i]]].steps[f->step];
         const bool to_sewer = step->to == WR_TO_SEWER || (step->to == WR_TO_SPENT && f->tank == plant->tank_count);
         if (step->to == WR_TO_FILTER)
-            book(sim, WR_LINE_FILL, 0, f->wash_flow * time, raw);
+            book(sim, WR_LINE_FILL, 0, f->wash_flow * time, NULL);
         if (to_sewer)
             book(sim, WR_LINE_BACKWASH, plant->tank_count, f->wash_flow * time, raw);
         if (f->tank == plant->tank_count) {
