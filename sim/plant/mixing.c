@@ -21,10 +21,12 @@ void wr_mix_tanks(const struct wr_plant *plant, struct wr_state *state)
 void wr_mix_feed(const struct wr_plant *plant, const struct wr_state *state, struct wr_flows *flows)
 {
     const struct wr_tank *tanks = wr_state_tanks(plant, state);
-    const double feed = flows->raw + flows->recycle;
+    /* What washes with raw water draw leaves before recycle joins. */
+    const double raw_wash = plant->definition->wash_water.source == WR_WATER_FROM_WELLS ? flows->wash : 0;
+    const double raw = flows->raw - raw_wash, feed = raw + flows->recycle;
     for (int k = 0; k < WR_CONSTITUENTS; k++) {
         const double back = flows->recycle > 0 ? tanks[flows->recycle_tank].out[k] * flows->recycle : 0;
-        flows->feed[k] = feed > 0 ? (flows->raw_water[k] * flows->raw + back) / feed : 0;
+        flows->feed[k] = feed > 0 ? (flows->raw_water[k] * raw + back) / feed : 0;
     }
 }
 
