@@ -124,9 +124,11 @@ static void an_outage_at_the_instant_of_a_call(void **state)
 {
     (void)state;
     static const char *const triggers[] = {
-        "/wash/triggers={\"run_hours\":\"20 h\"}", "/wash/triggers={\"volume\":\"40 m3/m2\"}",
-        "/wash/triggers={\"differential\":\"1.26666666666666666667 m\",\"differential_as\":\"corrected\","
-        "\"persistence\":\"0 s\"}"};
+        "/wash/triggers={\"run_hours\":\"20 h\"}",
+        "/wash/triggers={\"volume\":\"40 m3/m2\"}",
+        ("/wash/triggers={\"differential\":\"1.26666666666666666667 m\",\"differential_as\":\"corrected\","
+         "\"persistence\":\"0 s\"}"),
+    };
     for (size_t t = 0; t < sizeof triggers / sizeof *triggers; t++) {
         struct plant_case c;
         plant_case_run(&c, PLANT_PLAIN,
