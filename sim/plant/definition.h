@@ -304,6 +304,27 @@ struct wr_recycle {
     double max_fraction; /* of the raw flow at that instant */
 };
 
+/* A finding that fails a run though by itself it would not. */
+enum wr_fails_if {
+    WR_FAILS_IF_WASHES_WAITED,
+    WR_FAILS_IF_DEFERRED_BY_RULE,
+    WR_FAILS_IF_STORAGE_LOW,
+    WR_FAILS_IF_RINSE_SHORT,
+    WR_FAILS_IF_RECYCLE_HELD,
+    WR_FAILS_IF_OVERFLOWED,
+    WR_FAILS_IF_APPROVED_RATE_EXCEEDED,
+    WR_FAILS_IF_CLEAN_HEAD_RISING
+};
+
+struct wr_fails_if_entry {
+    int finding; /* enum wr_fails_if */
+};
+
+struct wr_fails_if_list {
+    struct wr_fails_if_entry *items;
+    size_t count;
+};
+
 /* A unit out of service from one date to another, in seconds from the start of the run. */
 struct wr_outage {
     char *unit;   /* name of a filter, well or spent-wash tank, or "wash pump", "blower" or "recycle pump" */
@@ -336,7 +357,8 @@ struct wr_definition {
     struct wr_spent_wash spent_wash;
     struct wr_recycle recycle;
     struct wr_outages outages;
-    double approved_capacity; /* m3/s of raw plus recycle that the authority allows; optional */
+    double approved_capacity;         /* m3/s of raw plus recycle that the authority allows; optional */
+    struct wr_fails_if_list fails_if; /* added to what fails a run by itself */
 };
 
 #endif

@@ -79,10 +79,28 @@ static enum wr_limit limit_behind(const struct wr_record *r, const struct wr_sim
     }
 }
 
+bool wr_record_fails(const struct wr_record *r, enum wr_finding_kind kind)
+{
+    static const enum wr_finding_kind kinds[] = {[WR_FAILS_IF_WASHES_WAITED] = WR_FINDING_WASHES_WAITED,
+                                                 [WR_FAILS_IF_DEFERRED_BY_RULE] = WR_FINDING_DEFERRED_BY_RULE,
+                                                 [WR_FAILS_IF_STORAGE_LOW] = WR_FINDING_STORAGE_LOW,
+                                                 [WR_FAILS_IF_RINSE_SHORT] = WR_FINDING_RINSE_SHORT,
+                                                 [WR_FAILS_IF_RECYCLE_HELD] = WR_FINDING_RECYCLE_HELD,
+                                                 [WR_FAILS_IF_OVERFLOWED] = WR_FINDING_FINISHED_WATER_OVERFLOWED,
+                                                 [WR_FAILS_IF_APPROVED_RATE_EXCEEDED] =
+                                                     WR_FINDING_APPROVED_RATE_EXCEEDED,
+                                                 [WR_FAILS_IF_CLEAN_HEAD_RISING] = WR_FINDING_CLEAN_HEAD_RISING};
+    const struct wr_fails_if_list *list = &r->plant->definition->fails_if;
+    bool fails = wr_finding_row(kind)->fails;
+    for (size_t i = 0; i < list->count; i++)
+        fails = fails || kinds[list->items[i].finding] == kind;
+    return fails;
+}
+
 struct wr_finding *wr_record_found(struct wr_record *r, const struct wr_simulation *sim, enum wr_finding_kind kind,
                                    enum wr_limit given, size_t where, double start)
 {
-    const bool is_first_failure = wr_finding_row(kind)->fails && !r->failed;
+    const bool is_first_failure = wr_record_fails(r, kind) && !r->failed;
     struct wr_finding *finding = &r->findings[kind][given == WR_LIMIT_NONE ? WR_LIMITS : given];
     if (finding->times == 0)
         *finding = (struct wr_finding){
@@ -331,6 +349,16 @@ static void record_event(void *context, const struct wr_simulation *sim, const s
         break;
     case WR_EVENT_HEAD_REACHED:
         wr_record_found(r, sim, WR_FINDING_HEAD_REACHED, WR_LIMIT_NONE, event->where, event->time);
+        if (event->time >= r->unwashed.since && event->time < r->unwashed.until)
+            r->unwashed.lasts = fmin(r->unwashed.lasts, event->time - r->unwashed.since);
+        break;
+    case WR_EVENT_UNIT_OUT:
+        if (sim->plant->units[event->where].kind == WR_UNIT_WASH_PUMP)
+            r->unwashed = (struct wr_unwashed){.since = event->time, .until = WR_NEVER, .lasts = WR_NEVER};
+        break;
+    case WR_EVENT_UNIT_BACK:
+        if (sim->plant->units[event->where].kind == WR_UNIT_WASH_PUMP)
+            r->unwashed.until = event->time;
         break;
     case WR_EVENT_WASH_SHORT:
         wash_short(r, sim, event->where);
@@ -381,6 +409,8 @@ void wr_record_open(struct wr_record *r, const struct wr_simulation *sim)
 {
     for (size_t a = 0; a < wr_ledger_account_count(sim->plant); a++)
         r->opening[a] = wr_ledger_stock(sim->plant, sim->state, a);
+    r->unwashed =
+        (struct wr_unwashed){.since = sim->state->wash_pump_out ? 0 : WR_NEVER, .until = WR_NEVER, .lasts = WR_NEVER};
     r->start_level = r->last_level = sim->state->storage.level;
     record_instant(r, sim);
 }

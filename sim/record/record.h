@@ -55,6 +55,13 @@ struct wr_wash_balance {
     double first_exceeded; /* s; WR_NEVER */
 };
 
+/* A wash pump out of service: how long the plant lasts without washing. */
+struct wr_unwashed {
+    double since; /* s, of the last such outage; WR_NEVER where there is none */
+    double until; /* s; WR_NEVER where it lasts to the end */
+    double lasts; /* s from since to the first filter at its available head; WR_NEVER for none in the run */
+};
+
 /* Kept while a run goes on. */
 struct wr_condition {
     bool on;
@@ -100,6 +107,7 @@ struct wr_record {
     double someone_waits_since;
     double last_level, last_time;
     struct wr_habits habits;
+    struct wr_unwashed unwashed;
     /* The first failing finding. */
     bool failed;
     enum wr_finding_kind failed_kind;
@@ -127,6 +135,9 @@ void wr_record_fini(struct wr_record *record);
 /* An occurrence of a finding, for the record's own files: the first makes it, later ones add to it. */
 struct wr_finding *wr_record_found(struct wr_record *record, const struct wr_simulation *simulation,
                                    enum wr_finding_kind kind, enum wr_limit limit, size_t where, double start);
+
+/* True for a kind of finding that fails this plant's runs: by itself, or since the scenario says so. */
+bool wr_record_fails(const struct wr_record *record, enum wr_finding_kind kind);
 
 /* Walks the findings that occurred, in order of the table: pass 0 first and what it returned after; NULL at the end. */
 const struct wr_finding *wr_record_finding(const struct wr_record *record, const struct wr_finding *after);

@@ -94,7 +94,7 @@ static bool list_findings(struct wr_page *page, const struct wr_run *run, enum w
     bool any = false;
     const struct wr_finding *f = NULL;
     while ((f = wr_record_finding(&run->record, f)) != NULL) {
-        if (wr_finding_row(f->kind)->fails != failing)
+        if (wr_record_fails(&run->record, f->kind) != failing)
             continue;
         struct wr_page sentences = {0};
         say_finding(&sentences, run, f, units);

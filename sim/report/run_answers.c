@@ -227,7 +227,7 @@ static void say_verdict(struct wr_page *page, const struct wr_run *run)
     wr_page_add(page, "\n");
     const struct wr_finding *f = NULL;
     while ((f = wr_record_finding(&run->record, f)) != NULL) {
-        if (!wr_finding_row(f->kind)->fails)
+        if (!wr_record_fails(&run->record, f->kind))
             continue;
         wr_page_add(&s, "%s%s", any ? "; " : "This run fails: ", wr_finding_row(f->kind)->words);
         any = true;
@@ -236,10 +236,32 @@ static void say_verdict(struct wr_page *page, const struct wr_run *run)
     wr_page_flow_page(page, "", &s);
 }
 
+/* With the wash pump out: how long the plant lasts without washing. */
+static void answer_unwashed(struct wr_page *page, const struct wr_run *run)
+{
+    const struct wr_unwashed *u = &run->record.unwashed;
+    const double start = run->plant.definition->start;
+    struct wr_page s = {0};
+    if (isinf(u->since))
+        return;
+    wr_page_heading(page, "How long does the plant last without washing?");
+    if (isinf(u->lasts))
+        wr_page_add(&s,
+                    "For as long as it had to: from %s on, when the wash pump went out, no filter reached its "
+                    "available head%s.",
+                    wr_say_moment(start, u->since).text, isinf(u->until) ? " in this run" : " before it came back");
+    else
+        wr_page_add(&s, "%s: the wash pump went out on %s, and the first filter reached its available head on %s.",
+                    wr_say_duration(u->lasts).text, wr_say_moment(start, u->since).text,
+                    wr_say_moment(start, u->since + u->lasts).text);
+    wr_page_flow_page(page, "  ", &s);
+}
+
 void wr_report_run_answers(struct wr_page *page, const struct wr_run *run, enum wr_units units)
 {
     answer_exceeded(page, run);
     answer_pace(page, run);
     answer_demand(page, run, units);
+    answer_unwashed(page, run);
     say_verdict(page, run);
 }

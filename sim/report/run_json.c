@@ -71,6 +71,20 @@ static void add_balance(struct cJSON *answers, const struct wr_run *run)
     add_held_by(balance, run->simulation.state);
 }
 
+/* How long the plant lasts while the wash pump is out; null where it never is. */
+static void add_unwashed(struct cJSON *answers, const struct wr_run *run)
+{
+    const struct wr_unwashed *u = &run->record.unwashed;
+    if (isinf(u->since)) {
+        wr_json_null(answers, "without_washing");
+        return;
+    }
+    struct cJSON *block = wr_json_block(answers, "without_washing");
+    wr_json_number(block, "since_s", u->since);
+    wr_json_number(block, "until_s", u->until);
+    wr_json_number(block, "lasts_s", u->lasts);
+}
+
 static void add_demand(struct cJSON *answers, const struct wr_run *run)
 {
     const struct wr_state *state = run->simulation.state;
@@ -128,6 +142,7 @@ struct cJSON *wr_report_run_document(const struct wr_subject *subject, const str
     wr_json_flag(answers, "passes", run->passes);
     add_balance(answers, run);
     add_demand(answers, run);
+    add_unwashed(answers, run);
     add_filters(document, run);
     wr_report_account_blocks(document, run);
     wr_report_finding_list(document, run);

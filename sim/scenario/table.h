@@ -32,6 +32,7 @@ extern const struct wr_block wr_block_spent_tank;
 extern const struct wr_block wr_block_settling;
 extern const struct wr_block wr_block_outlet;
 extern const struct wr_block wr_block_recycle;
+extern const struct wr_block wr_block_fails_if;
 extern const struct wr_block wr_block_outage;
 
 #endif

@@ -4,6 +4,16 @@
 
 static const char *const units[] = {"us", "si", NULL};
 static const char *const over_approved_rate[] = {"drop_well", "throttle", "rate_rises", NULL};
+/* In the order of enum wr_fails_if, called as the findings are. */
+static const char *const findings[] = {"washes_waited",
+                                       "deferred_by_rule",
+                                       "storage_low",
+                                       "rinse_short",
+                                       "recycle_held",
+                                       "finished_water_overflowed",
+                                       "approved_rate_exceeded",
+                                       "clean_differential_rising",
+                                       NULL};
 static const char *const flow_splits[] = {"rate_controlled", NULL};
 
 /* One row a line, however long. */
@@ -30,8 +40,16 @@ static const struct wr_parameter scenario_rows[] = {
     {.key = "recycle", .kind = WR_IS_BLOCK, .offset = offsetof(struct wr_definition, recycle), .block = &wr_block_recycle, .meaning = "sending spent wash water back to the head of the filters"},
     {.key = "outages", .kind = WR_IS_BLOCK_LIST, .offset = offsetof(struct wr_definition, outages), .block = &wr_block_outage, .most = "1000", .meaning = "units out of service by date", .source = WR_SANITY},
     {.key = "approved_capacity", .kind = WR_IS_QUANTITY, .offset = offsetof(struct wr_definition, approved_capacity), .quantity = WR_QUANTITY_DAILY_FLOW, .when_absent = "no limit", .above = "0 Mgal/d", .most = "1000 Mgal/d", .meaning = "raw plus recycle that the authority allows the plant", .source = WR_SANITY},
+    {.key = "fails_if", .kind = WR_IS_BLOCK_LIST, .offset = offsetof(struct wr_definition, fails_if), .block = &wr_block_fails_if, .when_absent = "nothing more", .most = "20", .meaning = "findings that fail a run, besides those that always do", .source = WR_SANITY},
+};
+
+static const struct wr_parameter fails_if_rows[] = {
+    {.key = "finding", .kind = WR_IS_CHOICE, .offset = offsetof(struct wr_fails_if_entry, finding), .choices = findings, .required = true, .meaning = "the finding, by its key"},
 };
 /* clang-format on */
 
 const struct wr_block wr_block_scenario = {"scenario", "The plant and its run.", WR_BLOCK_ROWS(scenario_rows),
                                            sizeof(struct wr_definition)};
+
+const struct wr_block wr_block_fails_if = {"fails if", "A finding that fails a run.", WR_BLOCK_ROWS(fails_if_rows),
+                                           sizeof(struct wr_fails_if_entry)};

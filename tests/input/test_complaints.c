@@ -320,7 +320,7 @@ static const struct setting_case settings[] = {
      "\"start\", \"horizon\", \"seed\", \"units\", \"demand\", \"storage\", \"wells\", \"raw_water\", "
      "\"filters\", \"start_beds\", \"flow_split\", \"over_approved_rate\", \"wash\", \"wash_water\", \"spent_wash\", "
      "\"recycle\", "
-     "\"outages\", \"approved_capacity\", \"note\"\n"},
+     "\"outages\", \"approved_capacity\", \"fails_if\", \"note\"\n"},
     {"/wells/0=5", "--set /wells/0=5: /wells/0: found 5; allowed: a block { ... }\n"},
     {"/wells/-/flow=31 m3/h", "--set /wells/-/flow=31 m3/h: /wells/2/on_below: found nothing, but it must be given; "
                               "allowed: a share such as \"72 %\" or \"10 %\", at least 0 %, at most 100 %\n"

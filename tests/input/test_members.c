@@ -43,6 +43,9 @@ static void check_run(const struct wr_definition *d)
     check_count(d->flow_split, WR_SPLIT_RATE_CONTROLLED, "flow split");
     check_count(d->over_approved_rate, WR_OVER_THROTTLE, "over approved rate");
     is(d->approved_capacity, 0.6e6 * GALLON / DAY);
+    assert_int_equal(d->fails_if.count, 2);
+    assert_int_equal(d->fails_if.items[0].finding, WR_FAILS_IF_STORAGE_LOW);
+    assert_int_equal(d->fails_if.items[1].finding, WR_FAILS_IF_RINSE_SHORT);
     check_count(d->outages.count, 7, "outages");
     check_text(d->outages.items[0].unit, "F3", "unit");
     is(d->outages.items[0].from, DAY - 6 * 3600);

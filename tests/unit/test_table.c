@@ -50,7 +50,8 @@
     EACH(settling, wr_settling)                                                                                        \
     EACH(outlet, wr_outlet)                                                                                            \
     EACH(recycle, wr_recycle)                                                                                          \
-    EACH(outage, wr_outage)
+    EACH(outage, wr_outage)                                                                                            \
+    EACH(fails_if, wr_fails_if_entry)
 
 #define EACH(block, type) STRUCT_OF(block, type)
 ALL_BLOCKS
