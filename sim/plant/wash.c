@@ -24,15 +24,31 @@ static const struct wr_group *group_of(const struct wr_simulation *sim, size_t f
 /* Steps that need wash water are passed over while there is none to be had. */
 static bool is_passed_over(const struct wr_simulation *sim, size_t filter)
 {
-    return filter_at(sim, filter)->weak && sim->state->wash_pump_out &&
-           group_of(sim, filter)->steps[filter_at(sim, filter)->step].wash_flow > 0;
+    return sim->state->wash_pump_out && group_of(sim, filter)->steps[filter_at(sim, filter)->step].wash_flow > 0;
+}
+
+/* A filter that an earlier wash, cut short, has left drained gives only what it still holds above the step's end. */
+static double step_duration(const struct wr_simulation *sim, size_t filter)
+{
+    const struct wr_filter *f = filter_at(sim, filter);
+    const struct wr_group *g = group_of(sim, filter);
+    const struct wr_step *step = &g->steps[f->step];
+    const double flow = step->drain_flow + step->down_flow;
+    double holds = f->water;
+    for (size_t s = 0; s <= f->step; s++)
+        holds += (g->steps[s].drain_flow + g->steps[s].down_flow) * g->steps[s].duration;
+    if (flow <= 0 || holds >= flow * step->duration * (1 - WR_SLACK))
+        return step->duration;
+    return fmax(0, holds) / flow;
 }
 
 static void step_begin(struct wr_simulation *sim, size_t filter)
 {
     struct wr_filter *f = filter_at(sim, filter);
     const struct wr_step *step = &group_of(sim, filter)->steps[f->step];
-    const double duration = is_passed_over(sim, filter) ? 0 : step->duration;
+    const bool passed_over = is_passed_over(sim, filter);
+    const double duration = passed_over ? 0 : step_duration(sim, filter);
+    f->weak = f->weak || passed_over;
     f->flow = f->wash_flow = 0;
     f->rinse_left = step->feed_flow * duration;
     const double end = step->feed_flow > 0 ? WR_NEVER : wr_now(sim) + duration;
@@ -208,17 +224,25 @@ static void hold(struct wr_simulation *sim, size_t filter)
     wr_line_call(sim, filter, WR_TRIGGER_INTERRUPTED);
 }
 
+/* True when the step under way has had its time, though it ends only after what happens first at this instant. */
+static bool step_is_over(const struct wr_simulation *sim, size_t filter)
+{
+    const struct wr_step *step = &group_of(sim, filter)->steps[filter_at(sim, filter)->step];
+    const double end = wr_timers_time(&sim->timers, sim->plant->timers.steps + filter);
+    return end - wr_now(sim) <= step->duration * WR_SLACK;
+}
+
 /* True when wash water is still to come in a wash; a step that ends at this instant has had its own. */
 static bool has_water_to_come(const struct wr_simulation *sim, size_t filter)
 {
     const struct wr_group *g = group_of(sim, filter);
-    const bool ends = wr_timers_time(&sim->timers, sim->plant->timers.steps + filter) <= wr_now(sim);
-    for (size_t s = filter_at(sim, filter)->step + ends; s < g->step_count; s++)
+    for (size_t s = filter_at(sim, filter)->step + step_is_over(sim, filter); s < g->step_count; s++)
         if (g->steps[s].wash_flow > 0)
             return true;
     return false;
 }
 
+/* Steps that are still to come are passed over as they begin: the pump may be back by then. */
 void wr_wash_interrupt(struct wr_simulation *sim)
 {
     for (size_t i = 0; i < sim->plant->filter_count; i++) {
@@ -229,9 +253,10 @@ void wr_wash_interrupt(struct wr_simulation *sim)
             hold(sim, i);
             continue;
         }
-        f->weak = true;
-        if (is_passed_over(sim, i))
+        if (is_passed_over(sim, i) && !step_is_over(sim, i)) {
+            f->weak = true;
             wr_timers_set(&sim->timers, sim->plant->timers.steps + i, wr_now(sim));
+        }
     }
 }
 
