@@ -141,13 +141,18 @@ static bool same_unit(const struct wr_plant *plant, size_t a, size_t b)
     return ub->number >= first && ub->number < first + count;
 }
 
-/* True while another outage keeps the same unit out. */
-static bool held_by_another(const struct wr_simulation *sim, size_t outage)
+/* True when another outage keeps the same unit out. One that ends as this one begins, or begins as this one ends, goes
+ * on in it, whichever stands first in the list. */
+static bool held_by_another(const struct wr_simulation *sim, size_t outage, bool begins)
 {
     const uint8_t *stages = wr_state_outages(sim->plant, sim->state);
-    for (size_t o = 0; o < sim->plant->outage_count; o++)
-        if (o != outage && stages[o] == WR_OUTAGE_ON && same_unit(sim->plant, o, outage))
+    const struct wr_outage *dates = sim->plant->definition->outages.items;
+    for (size_t o = 0; o < sim->plant->outage_count; o++) {
+        const bool goes_on = begins ? stages[o] == WR_OUTAGE_OVER && dates[o].until >= wr_now(sim)
+                                    : stages[o] == WR_OUTAGE_AHEAD && dates[o].from <= wr_now(sim);
+        if (o != outage && (stages[o] == WR_OUTAGE_ON || goes_on) && same_unit(sim->plant, o, outage))
             return true;
+    }
     return false;
 }
 
@@ -155,7 +160,7 @@ static void outage_act(struct wr_simulation *sim, size_t outage)
 {
     uint8_t *stage = &wr_state_outages(sim->plant, sim->state)[outage];
     const struct wr_outage *dates = &sim->plant->definition->outages.items[outage];
-    const bool another = held_by_another(sim, outage), begins = *stage == WR_OUTAGE_AHEAD;
+    const bool begins = *stage == WR_OUTAGE_AHEAD, another = held_by_another(sim, outage, begins);
     *stage = begins ? WR_OUTAGE_ON : WR_OUTAGE_OVER;
     if (!another)
         unit_becomes(sim, outage, begins);
