@@ -78,12 +78,12 @@ static void check_search(const struct wr_search *s, const struct wr_definition *
         check_true(rung->passes == (rung->finding == WR_FINDINGS), "a rung that fails says by what finding");
         if (!rung->passes)
             check_true(wr_finding_row(rung->finding)->fails, "a finding that fails a run");
-        const bool short_of_water =
-            rung->finding == WR_FINDING_UNMET_DEMAND || rung->finding == WR_FINDING_RESERVE_USED;
-        if (rung->low_flow)
-            check_true(!rung->passes && higher_passes && !short_of_water, "a low-flow failure is one of those");
-        if (!rung->passes && higher_passes && !short_of_water)
-            check_true(rung->low_flow, "and those are low-flow failures");
+        const bool by_washing = !rung->passes && rung->finding != WR_FINDING_UNMET_DEMAND &&
+                                rung->finding != WR_FINDING_RESERVE_USED && rung->finding != WR_FINDING_NOT_RETURNING &&
+                                rung->finding != WR_FINDING_APPROVED_RATE_EXCEEDED;
+        check_true(rung->low_flow == (by_washing && higher_passes),
+                   "low-flow failures: the washing failed first, and a "
+                   "higher rung passes");
         staircase = staircase && (rung->passes || !higher_passes);
         if (!rung->passes && !rung->low_flow && first_capacity_failure == s->rungs)
             first_capacity_failure = r;
