@@ -57,6 +57,14 @@ static enum wr_limit what_held_washes(const struct wr_simulation *sim, bool rule
     return longest;
 }
 
+/* What can hold recycle. */
+static wr_limit_set recycle_limits(void)
+{
+    return wr_limit_bit(WR_LIMIT_NO_RAW_FLOW) | wr_limit_bit(WR_LIMIT_SHARE_OF_RAW) |
+           wr_limit_bit(WR_LIMIT_FILTERS_FULL) | wr_limit_bit(WR_LIMIT_RECYCLE_APPROVED_CAPACITY) |
+           wr_limit_bit(WR_LIMIT_RECYCLE_PUMP_OUT);
+}
+
 static enum wr_limit limit_behind(const struct wr_record *r, const struct wr_simulation *sim, enum wr_finding_kind kind,
                                   enum wr_limit given)
 {
@@ -74,6 +82,8 @@ static enum wr_limit limit_behind(const struct wr_record *r, const struct wr_sim
         return what_held_washes(sim, false);
     case WR_FINDING_PLANT_LOCKED:
         return sim->state->washing > 0 ? WR_LIMIT_RAW_FOR_RINSE : what_held_washes(sim, true);
+    case WR_FINDING_RECYCLE_HELD:
+        return wr_limit_first(sim->state->flows.held & recycle_limits());
     default:
         return given;
     }
@@ -177,9 +187,6 @@ static void look_at_conditions(struct wr_record *r, const struct wr_simulation *
     const struct wr_state *s = sim->state;
     const struct wr_storage *storage = &sim->plant->definition->storage;
     const double level = s->storage.level / storage->volume;
-    const wr_limit_set recycle_limits =
-        wr_limit_bit(WR_LIMIT_NO_RAW_FLOW) | wr_limit_bit(WR_LIMIT_SHARE_OF_RAW) | wr_limit_bit(WR_LIMIT_FILTERS_FULL) |
-        wr_limit_bit(WR_LIMIT_RECYCLE_APPROVED_CAPACITY) | wr_limit_bit(WR_LIMIT_RECYCLE_PUMP_OUT);
     condition_becomes(r, sim, WR_FINDING_UNMET_DEMAND, s->flows.delivered < s->flows.demand, 0);
     condition_becomes(r, sim, WR_FINDING_RESERVE_USED, s->storage.below_reserve && storage->reserve > 0, level);
     condition_becomes(r, sim, WR_FINDING_STORAGE_LOW, s->storage.below_low_mark && storage->low_mark > 0, level);
@@ -189,7 +196,7 @@ static void look_at_conditions(struct wr_record *r, const struct wr_simulation *
                       s->flows.rinse);
     const double above = highest_rate_above(sim);
     condition_becomes(r, sim, WR_FINDING_APPROVED_RATE_EXCEEDED, above > 0, above);
-    condition_becomes(r, sim, WR_FINDING_RECYCLE_HELD, (s->flows.held & recycle_limits) != 0 && s->flows.recycle <= 0,
+    condition_becomes(r, sim, WR_FINDING_RECYCLE_HELD, (s->flows.held & recycle_limits()) != 0 && s->flows.recycle <= 0,
                       0);
 }
 
@@ -377,6 +384,7 @@ static void record_instant(void *context, const struct wr_simulation *sim)
     look_at_storage(r, sim);
     look_at_conditions(r, sim);
     wr_habits_instant(r, sim);
+    wr_room_instant(&r->room, sim);
     if (wr_pace_instant(r, sim))
         wr_record_found(r, sim, WR_FINDING_NOT_KEEPING_PACE, WR_LIMIT_NONE, WR_NOWHERE, wr_now(sim));
 }
@@ -442,6 +450,7 @@ void wr_record_close(struct wr_record *r, const struct wr_simulation *sim)
     close_conditions(r, sim);
     fill_volumes(r, sim);
     wr_habits_close(r, sim);
+    wr_room_instant(&r->room, sim);
     if (r->must_return && !r->failed && r->second_half_highest < r->start_level * (1 - 1e-9))
         wr_record_found(r, sim, WR_FINDING_NOT_RETURNING, WR_LIMIT_NONE, WR_NOWHERE, r->last_at_start)->worst =
             r->second_half_highest / sim->plant->definition->storage.volume;

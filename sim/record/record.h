@@ -9,6 +9,7 @@
 
 #include "sim/plant/simulation.h"
 #include "sim/record/finding.h"
+#include "sim/record/room.h"
 
 /* How wash demand and supply stand; the words are defined in docs/answers.md. */
 enum wr_grade { WR_GRADE_CLEAR, WR_GRADE_QUEUES, WR_GRADE_PACED, WR_GRADE_OVERRUN };
@@ -107,6 +108,7 @@ struct wr_record {
     double someone_waits_since;
     double last_level, last_time;
     struct wr_habits habits;
+    struct wr_room room;
     struct wr_unwashed unwashed;
     /* The first failing finding. */
     bool failed;

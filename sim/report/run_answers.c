@@ -35,6 +35,40 @@ static void say_reasons(struct wr_page *s, const struct wr_run *run, bool resour
                     wr_say_duration(run->simulation.state->waits[l].first).text);
 }
 
+/* Recycle held back at other times leaves tanks full for the washes to come. */
+static void say_held_before(struct wr_page *s, const struct wr_run *run)
+{
+    const struct wr_finding *f = NULL;
+    while ((f = wr_record_finding(&run->record, f)) != NULL && f->kind != WR_FINDING_RECYCLE_HELD)
+        continue;
+    if (f != NULL && f->limit != WR_LIMIT_NONE)
+        wr_page_add(s, " But in other hours, %s in all, recycle was held, which leaves less room later: %s.",
+                    wr_say_duration(f->length).text, wr_limit_row(f->limit)->words);
+}
+
+/* Why room was lacking: an outlet that was held back, or tanks that settle or give what their outlet takes. */
+static void say_room(struct wr_page *s, const struct wr_run *run)
+{
+    const struct wr_room *room = &run->record.room;
+    const enum wr_limit most = wr_room_held_most(room);
+    if (room->waited <= 0)
+        return;
+    if (most == WR_LIMIT_NONE) {
+        wr_page_add(s,
+                    " While they waited for room nothing held the outlet of the tanks back: the tanks were %semptying "
+                    "as fast as it takes.",
+                    run->plant.has_settling ? "filling, settling or " : "");
+        say_held_before(s, run);
+        return;
+    }
+    wr_page_add(s, " For %s of the wait for room the tanks had water to give and their outlet was held back: %s",
+                wr_say_share(room->held / room->waited).text, wr_limit_row(most)->words);
+    for (int l = 0; l < WR_LIMITS; l++)
+        if (l != (int)most && room->held_by[l] > 0)
+            wr_page_add(s, "; %s", wr_limit_row((enum wr_limit)l)->words);
+    wr_page_add(s, ". To lift that: %s.", wr_limit_row(most)->lift);
+}
+
 static void say_rule_waits(struct wr_page *s, const struct wr_run *run)
 {
     if (next_reason(run, false, WR_LIMITS) == WR_LIMIT_NONE)
@@ -66,6 +100,7 @@ static void say_exceeded(struct wr_page *s, const struct wr_run *run)
                 wr_say_duration(waits.total).text, wr_say_duration(waits.longest).text);
     say_reasons(s, run, true);
     wr_page_add(s, ".");
+    say_room(s, run);
     if (b->most_waiting_together > 1)
         wr_page_add(s, " At most %zu filters waited at one time.", b->most_waiting_together);
 }
@@ -146,8 +181,8 @@ static void say_queues(struct wr_page *s, const struct wr_run *run)
     const struct wr_wash_balance *b = &run->record.balance;
     wr_page_add(
         s,
-        "Yes. The queue was brief: while waiting, filters took in %s more than they held when they called, and no "
-        "wait used more than %s of the time that a filter had left to its available head.",
+        "Yes. The queue was brief: while waiting, filters took in %s more than they held when they called, and the "
+        "worst wait used %s of the time that the filter had left to its available head.",
         wr_say_share(b->extra_load).text, wr_say_share(b->worst_reserve_used).text);
 }
 

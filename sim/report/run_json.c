@@ -6,9 +6,24 @@
 #include <cjson/cJSON.h>
 #include <math.h>
 
-/* How long each limit held washes. First reasons add up to the total wait; start-up is apart. */
-static void add_held_by(struct cJSON *balance, const struct wr_state *state)
+/* What held the tanks' outlets while washes waited for room first of all. */
+static void add_held_outlets(struct cJSON *held, const struct wr_room *room)
 {
+    struct cJSON *list = wr_json_list(held, "held_outlets_by");
+    for (int l = 0; l < WR_LIMITS; l++) {
+        if (room->held_by[l] <= 0)
+            continue;
+        struct cJSON *by = wr_json_block(list, NULL);
+        wr_json_word(by, "limit", wr_limit_row((enum wr_limit)l)->key);
+        wr_json_number(by, "total_s", room->held_by[l]);
+    }
+    wr_json_number(held, "held_outlets_s", room->held);
+}
+
+/* How long each limit held washes. First reasons add up to the total wait; start-up is apart. */
+static void add_held_by(struct cJSON *balance, const struct wr_run *run)
+{
+    const struct wr_state *state = run->simulation.state;
     struct cJSON *list = wr_json_list(balance, "held_by");
     for (int l = 0; l < WR_LIMITS; l++) {
         const struct wr_tally *wait = &state->waits[l], *start_up = &state->start_up[l];
@@ -21,6 +36,8 @@ static void add_held_by(struct cJSON *balance, const struct wr_state *state)
         wr_json_number(held, "alone_s", wait->alone);
         wr_json_number(held, "first_s", wait->first);
         wr_json_number(held, "start_up_s", start_up->total);
+        if (l == WR_LIMIT_SPENT_WASH_ROOM)
+            add_held_outlets(held, &run->record.room);
     }
 }
 
@@ -68,7 +85,7 @@ static void add_balance(struct cJSON *answers, const struct wr_run *run)
     wr_json_count(balance, "most_waiting_together", b->most_waiting_together);
     wr_json_number(balance, "first_exceeded_s", b->first_exceeded);
     add_ability(balance, run);
-    add_held_by(balance, run->simulation.state);
+    add_held_by(balance, run);
 }
 
 /* How long the plant lasts while the wash pump is out; null where it never is. */
