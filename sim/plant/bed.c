@@ -245,7 +245,13 @@ void wr_beds_start(const struct wr_plant *plant, struct wr_state *state)
     for (size_t i = 0; i < plant->filter_count; i++) {
         const struct wr_group *g = &plant->groups[plant->group_of[i]];
         const bool serves = filters[i].mode == WR_MODE_SERVICE;
-        const double run = wr_plant_run_time(plant, g, rate, plant->raw[WR_SOLIDS]);
+        const double solids = plant->raw[WR_SOLIDS];
+        double run = wr_plant_run_time(plant, g, rate, solids);
+        /* At a low rate a run may go on to a load that stops a filter as soon as wells run: none is spread beyond it.
+         */
+        const double most = wr_group_load_at_head(g, plant->viscosity, g->available_head, g->approved_rate, false);
+        if (plant->definition->start_beds.how == WR_START_SPREAD && rate > 0 && solids > 0)
+            run = fmin(run, most / (solids * rate));
         const double share = start_share(plant, i, serves, place, in_service);
         place += serves;
         if (isfinite(run))

@@ -59,6 +59,16 @@ static double run_length(const struct twin *twin, const struct wr_group *group, 
     return length;
 }
 
+/* Time at a steady rate, s, to the load beyond which the available head lets less than the approved rate through. */
+static double full_rate_length(const struct twin *twin, const struct wr_group *group, double rate)
+{
+    const double approved = group->approved_rate;
+    const double resistance = group->available_head / approved -
+                              (group->clean_quadratic + group->fittings_quadratic) * approved - group->clean_linear;
+    const double load = wr_deposit_load(&group->deposit, fmax(0.0, resistance), twin->plant->viscosity);
+    return load / (rate * twin->plant->raw[WR_SOLIDS]);
+}
+
 static void use_bed(struct twin_filter *filter, double rate, double time, double solids)
 {
     filter->hours = time;
@@ -85,7 +95,10 @@ static void start_beds(struct twin *twin)
             const size_t group = plant->group_of[i];
             share = twin->definition->filters.items[group].start_shares.items[i - filter->group->first];
         }
-        const double length = run_length(twin, filter->group, rate);
+        double length = run_length(twin, filter->group, rate);
+        if (beds->how == WR_START_SPREAD) {
+            length = fmin(length, full_rate_length(twin, filter->group, rate));
+        }
         use_bed(filter, rate, rate > 0.0 && isfinite(length) ? share * length : 0.0, plant->raw[WR_SOLIDS]);
     }
 }
