@@ -68,6 +68,8 @@ static void add_up_filters(const struct wr_plant *plant, struct wr_state *state,
 /* Raw water is the mix of the wells that run. */
 static void mix_raw(const struct wr_plant *plant, const struct wr_well_state *wells, struct wr_flows *flows)
 {
+    for (int k = 0; k < WR_CONSTITUENTS; k++)
+        flows->raw_water[k] = 0;
     for (size_t w = 0; w < plant->well_count; w++)
         for (int k = 0; k < WR_CONSTITUENTS; k++)
             flows->raw_water[k] += plant->well_water[w][k] * wells[w].flow;
@@ -131,7 +133,7 @@ static void share_wells(const struct wr_plant *plant, const struct wr_state *sta
             flows->held |= wr_limit_bit(WR_LIMIT_WELL_RESTS);
     }
     for (size_t w = 0; w < plant->well_count && !fits(asked, flows->raw); w++)
-        if (!wells[w].wanted && !wells[w].called && !wells[w].out)
+        if (!wells[w].wanted && !wells[w].called && !wells[w].out && !wells[w].rests)
             try_well(plant, &wells[w], w, direct, flows);
     for (size_t w = 0; w < plant->well_count; w++)
         running += wells[w].runs || wells[w].out;
@@ -234,19 +236,30 @@ static uint32_t giving_tank(const struct wr_plant *plant, const struct wr_state 
     return best;
 }
 
-/* At the plant's limit wells that can be throttled give way to recycle: raw water first would starve it for ever. */
-static void throttle_for_recycle(const struct wr_plant *plant, const struct wr_state *state, struct wr_flows *flows,
-                                 double most)
+/* Raw water that goes to rinses and washes, and to no filter in service. */
+static double direct_flow(const struct wr_plant *plant, const struct wr_flows *flows)
 {
-    const struct wr_recycle *recycle = &plant->definition->recycle;
-    if (plant->definition->over_approved_rate != WR_OVER_THROTTLE || flows->raw <= 0)
-        return;
-    const double limit = fmin(flows->capacity + flows->rinse, plant->approved_capacity);
-    const double pump = fmin(recycle->pump, most);
-    const double wanted = fmin(pump, recycle->max_fraction * limit / (1 + recycle->max_fraction));
-    double give = flows->raw + wanted - limit;
+    return flows->rinse + (plant->definition->wash_water.source == WR_WATER_FROM_WELLS ? flows->wash : 0);
+}
+
+/* How far the wells that run can be throttled. */
+static double most_throttled(const struct wr_plant *plant, const struct wr_state *state)
+{
+    const struct wr_well_state *wells = wr_state_wells(plant, state);
+    double most = 0;
+    for (size_t w = 0; w < plant->well_count; w++) {
+        const struct wr_well *well = &plant->definition->wells.items[w];
+        if (wells[w].runs && well->drive == WR_DRIVE_VARIABLE)
+            most += wells[w].flow - well->least_flow;
+    }
+    return most;
+}
+
+/* Throttles wells, the last first, by a flow or as far as they go. */
+static void throttle(const struct wr_plant *plant, const struct wr_state *state, struct wr_flows *flows, double give)
+{
     struct wr_well_state *wells = wr_state_wells(plant, state);
-    for (size_t w = plant->well_count; w-- > 0 && give > limit * WR_SLACK;) {
+    for (size_t w = plant->well_count; w-- > 0 && give > 0;) {
         const struct wr_well *well = &plant->definition->wells.items[w];
         if (!wells[w].runs || well->drive != WR_DRIVE_VARIABLE)
             continue;
@@ -255,6 +268,24 @@ static void throttle_for_recycle(const struct wr_plant *plant, const struct wr_s
         flows->raw -= less;
         give -= less;
     }
+    mix_raw(plant, wells, flows);
+}
+
+/* At the plant's limit wells that can be throttled give way to recycle: raw water first would starve it for ever. A
+ * pump that runs whole or not at all and would not run even so is no reason to. */
+static void throttle_for_recycle(const struct wr_plant *plant, const struct wr_state *state, struct wr_flows *flows,
+                                 double most)
+{
+    const struct wr_recycle *recycle = &plant->definition->recycle;
+    if (plant->definition->over_approved_rate != WR_OVER_THROTTLE || flows->raw <= 0)
+        return;
+    const double limit = fmin(flows->capacity + direct_flow(plant, flows), plant->approved_capacity);
+    const double pump = fmin(recycle->pump, most);
+    const double wanted = fmin(pump, recycle->max_fraction * limit / (1 + recycle->max_fraction));
+    const double give = flows->raw + wanted - limit;
+    const bool in_vain = !fits(pump, wanted) || !fits(give, most_throttled(plant, state));
+    if (give > limit * WR_SLACK && !(recycle->control == WR_RECYCLE_FIXED && in_vain))
+        throttle(plant, state, flows, give);
 }
 
 /* Recycle that may run beside the wells, up to what the tank can give; what holds it is noted. */
@@ -268,9 +299,7 @@ static double recycle_flow(const struct wr_plant *plant, const struct wr_state *
     }
     throttle_for_recycle(plant, state, flows, most);
     const double by_share = recycle->max_fraction * flows->raw;
-    const double direct =
-        flows->rinse + (plant->definition->wash_water.source == WR_WATER_FROM_WELLS ? flows->wash : 0);
-    const double by_filters = fmax(0, flows->capacity - (flows->raw - direct));
+    const double by_filters = fmax(0, flows->capacity - (flows->raw - direct_flow(plant, flows)));
     const double by_plant = fmax(0, plant->approved_capacity - flows->raw);
     const double pump = fmin(recycle->pump, most);
     wr_limit_set held = 0;
@@ -414,21 +443,14 @@ static void share_effluent(const struct wr_plant *plant, const struct wr_state *
         flows->overflow = inflow - flows->demand;
 }
 
-/* A full storage throttles the wells that can be before anything is lost. */
+/* A full storage throttles the wells that can be before anything is lost: not so far that a rinse or a wash with raw
+ * water lacks any, or recycle exceeds its share. */
 static bool throttle_for_storage(const struct wr_plant *plant, const struct wr_state *state, struct wr_flows *flows)
 {
-    double give = flows->overflow;
-    struct wr_well_state *wells = wr_state_wells(plant, state);
-    for (size_t w = plant->well_count; w-- > 0 && give > 0;) {
-        const struct wr_well *well = &plant->definition->wells.items[w];
-        if (!wells[w].runs || well->drive != WR_DRIVE_VARIABLE)
-            continue;
-        const double less = fmin(give, wells[w].flow - well->least_flow);
-        wells[w].flow -= less;
-        flows->raw -= less;
-        give -= less;
-    }
-    return give < flows->overflow;
+    const double raw = flows->raw;
+    const double least = fmax(direct_flow(plant, flows), flows->recycle / plant->definition->recycle.max_fraction);
+    throttle(plant, state, flows, fmin(flows->overflow, raw - least));
+    return flows->raw < raw;
 }
 
 static void note_available_head(const struct wr_plant *plant, const struct wr_state *state, struct wr_flows *flows)

@@ -220,6 +220,7 @@ static inline struct wr_tank *wr_state_tanks(const struct wr_plant *plant, const
 struct wr_well_state {
     bool called;  /* by storage */
     bool wanted;  /* called, or held running by its least run, and neither out nor resting */
+    bool rests;   /* stopped less than its least rest ago */
     bool runs;    /* by the flows just shared */
     bool running; /* as last noted */
     bool out;

@@ -19,9 +19,9 @@ bool wr_wells_settle(struct wr_simulation *sim)
     for (size_t w = 0; w < sim->plant->well_count; w++) {
         const struct wr_well *well = &sim->plant->definition->wells.items[w];
         struct wr_well_state *state = well_at(sim, w);
-        const bool rested = state->running || wr_now(sim) >= state->stopped + well->minimum_rest;
+        state->rests = !state->running && wr_now(sim) < state->stopped + well->minimum_rest;
         const bool must_run_on = state->running && wr_now(sim) < state->started + well->minimum_run;
-        const bool wanted = !state->out && (state->called ? rested : must_run_on);
+        const bool wanted = !state->out && (state->called ? !state->rests : must_run_on);
         changed = changed || wanted != state->wanted;
         state->wanted = wanted;
     }
@@ -41,7 +41,8 @@ void wr_wells_arm(struct wr_simulation *sim)
             state->stopped = wr_now(sim);
         state->running = state->runs;
         double time = WR_NEVER;
-        if (!state->out && state->called && !state->wanted)
+        /* A rinse, or a wash with raw water, may wait for one that is not called. */
+        if (!state->out && state->rests && (state->called || sim->state->washing > 0))
             time = state->stopped + well->minimum_rest;
         if (!state->called && state->wanted)
             time = state->started + well->minimum_run;
