@@ -18,6 +18,9 @@ static void add_failure(struct cJSON *block, const struct wr_plant *plant, const
     wr_json_word(block, "where", failed ? wr_report_where(plant, rung->where) : NULL);
     wr_json_number(block, "at_s", failed ? rung->at : WR_ABSENT);
     wr_json_word(block, "finding", finding_key(rung));
+    wr_json_word(block, "held_outlets_by", failed ? wr_report_limit_key(rung->outlet_limit) : NULL);
+    wr_json_number(block, "held_outlets_share",
+                   failed && rung->limit == WR_LIMIT_SPENT_WASH_ROOM ? rung->outlet_share : WR_ABSENT);
 }
 
 static void add_limiting(struct cJSON *document, const char *key, const struct wr_plant *plant,

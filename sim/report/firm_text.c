@@ -6,6 +6,9 @@
 #include <stdio.h>
 #include <string.h>
 
+/* A gain of a smaller share than this is none. */
+static const double LEAST_GAIN = 1e-4;
+
 static struct wr_phrase say_flow(double flow, enum wr_units units)
 {
     return wr_say(WR_QUANTITY_DAILY_FLOW, flow, units);
@@ -51,6 +54,20 @@ static void say_first_failure(struct wr_page *s, const struct wr_firm *firm, enu
     wr_page_add(s, "%s%s.", where != NULL ? ", at " : "", where != NULL ? where : "");
 }
 
+/* Why room for spent wash ran short: something held the way out of the tanks. */
+static void say_outlets(struct wr_page *s, const struct wr_rung *failing)
+{
+    if (failing->limit != WR_LIMIT_SPENT_WASH_ROOM || failing->outlet_limit == WR_LIMIT_NONE)
+        return;
+    if (failing->outlet_share > 0)
+        wr_page_add(s, " For %s of the wait for room the tanks had water to give and recycle was held:",
+                    wr_say_share(failing->outlet_share).text);
+    else
+        wr_page_add(s, " In other hours recycle was held, which leaves less room later:");
+    wr_page_add(s, " %s; %s, would lift that.", wr_limit_row(failing->outlet_limit)->words,
+                wr_limit_row(failing->outlet_limit)->lift);
+}
+
 static void say_limiting(struct wr_page *s, const struct wr_firm *firm, enum wr_units units)
 {
     const struct wr_search *search = &firm->one_out;
@@ -63,8 +80,10 @@ static void say_limiting(struct wr_page *s, const struct wr_firm *firm, enum wr_
         wr_page_add(s, " What stops it from promising more: %s.", wr_limit_row(failing->limit)->words);
     if (failing->finding < WR_FINDINGS)
         say_first_failure(s, firm, units);
+    say_outlets(s, failing);
     if (failing->limit != WR_LIMIT_NONE)
-        wr_page_add(s, " What would lift that: %s.", wr_limit_row(failing->limit)->lift);
+        wr_page_add(s, " What would lift %s: %s.", failing->outlet_limit != WR_LIMIT_NONE ? "the limit itself" : "that",
+                    wr_limit_row(failing->limit)->lift);
 }
 
 static void answer_firm(struct wr_page *page, const struct wr_firm *firm, enum wr_units units)
@@ -92,8 +111,12 @@ static void answer_lifted(struct wr_page *page, const struct wr_firm *firm, enum
         return;
     const double gain = firm->lifted.firm - firm->one_out.firm;
     wr_page_heading(page, "And if that limit were lifted?");
-    wr_page_add(&s, "With %s, the plant could deliver %s, %s %s. ", wr_limit_row(firm->lifted.limit)->lift,
-                say_flow(firm->lifted.firm, units).text, say_flow(fabs(gain), units).text, gain >= 0 ? "more" : "less");
+    if (fabs(gain) < LEAST_GAIN * firm->one_out.firm)
+        wr_page_add(&s, "With %s, the plant could deliver no more. ", wr_limit_row(firm->lifted.limit)->lift);
+    else
+        wr_page_add(&s, "With %s, the plant could deliver %s, %s %s. ", wr_limit_row(firm->lifted.limit)->lift,
+                    say_flow(firm->lifted.firm, units).text, say_flow(fabs(gain), units).text,
+                    gain >= 0 ? "more" : "less");
     if (firm->lifted.then == WR_LIMIT_NONE)
         wr_page_add(&s, "Nothing that was tried limits it then.");
     else

@@ -42,6 +42,20 @@ static void trial_init(struct trial *trial, const struct wr_definition *definiti
     trial->definition.outages = (struct wr_outages){.items = &trial->out, .count = unit_out != NULL};
 }
 
+/* What held the tanks' outlets back, where room for spent wash ran short. */
+static void look_at_outlets(struct wr_rung *rung, const struct wr_record *record)
+{
+    const struct wr_room *room = &record->room;
+    if (rung->limit != WR_LIMIT_SPENT_WASH_ROOM)
+        return;
+    rung->outlet_limit = wr_room_held_most(room);
+    rung->outlet_share = room->waited > 0 ? room->held / room->waited : 0;
+    if (rung->outlet_limit == WR_LIMIT_NONE)
+        rung->outlet_limit = record->findings[WR_FINDING_RECYCLE_HELD][WR_LIMITS].times > 0
+                                 ? record->findings[WR_FINDING_RECYCLE_HELD][WR_LIMITS].limit
+                                 : WR_LIMIT_NONE;
+}
+
 /* Runs one demand, up to its first failing finding. */
 static struct wr_rung try_demand(struct wr_search *search, struct trial *trial, double demand)
 {
@@ -50,8 +64,12 @@ static struct wr_rung try_demand(struct wr_search *search, struct trial *trial, 
     trial->definition.demand.maximum_day = demand;
     wr_run_make(&run, &trial->definition, &options);
     search->runs++;
-    struct wr_rung rung = {
-        .demand = demand, .passes = run.passes, .finding = WR_FINDINGS, .limit = WR_LIMIT_NONE, .where = WR_NOWHERE};
+    struct wr_rung rung = {.demand = demand,
+                           .passes = run.passes,
+                           .finding = WR_FINDINGS,
+                           .limit = WR_LIMIT_NONE,
+                           .where = WR_NOWHERE,
+                           .outlet_limit = WR_LIMIT_NONE};
     if (run.end != WR_RUN_WHOLE && search->end == WR_RUN_WHOLE) {
         search->end = run.end;
         memcpy(search->message, run.message, sizeof search->message);
@@ -61,6 +79,7 @@ static struct wr_rung try_demand(struct wr_search *search, struct trial *trial, 
         rung.limit = run.record.failed_limit;
         rung.where = run.record.failed_where;
         rung.at = run.record.failed_at;
+        look_at_outlets(&rung, &run.record);
     }
     wr_run_fini(&run);
     return rung;
@@ -169,8 +188,10 @@ static double wells_flow(const struct wr_definition *d)
  * passes. */
 static void search(struct wr_search *search, const struct wr_definition *definition, const char *unit_out, double top)
 {
-    *search = (struct wr_search){
-        .end = WR_RUN_WHOLE, .monotone = true, .failing = {.finding = WR_FINDINGS, .limit = WR_LIMIT_NONE}};
+    *search =
+        (struct wr_search){.end = WR_RUN_WHOLE,
+                           .monotone = true,
+                           .failing = {.finding = WR_FINDINGS, .limit = WR_LIMIT_NONE, .outlet_limit = WR_LIMIT_NONE}};
     if (top <= 0) {
         search->ever_failed = true;
         search->failing.limit = WR_LIMIT_NO_FILTER_IN_SERVICE;

@@ -16,6 +16,10 @@ struct wr_rung {
     enum wr_limit limit;          /* the limit it is laid to */
     size_t where;                 /* filter, or WR_NOWHERE */
     double at;                    /* s, start of that finding */
+    /* Where it is laid to room for spent wash: what held the tanks' outlets back most, and for which share of the
+     * time that washes waited for room; a share of 0 where it did so in other hours alone. */
+    enum wr_limit outlet_limit;
+    double outlet_share;
 };
 
 enum { WR_RUNGS = 20 };
