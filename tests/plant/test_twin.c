@@ -60,7 +60,7 @@ static void run_events(const struct wr_plant *plant, double until, struct starts
     struct wr_simulation simulation;
     const struct wr_observer observer = {.context = starts, .event = see_event};
     starts->count = 0;
-    starts->head_reached = INFINITY;
+    starts->head_reached = WR_NEVER;
     assert_true(wr_simulation_init(&simulation, plant, &observer));
     check_count(wr_simulation_run(&simulation, until), WR_ENGINE_OK, "status of an event run");
     wr_simulation_end(&simulation);
@@ -131,7 +131,7 @@ static void check_town(const struct scene *town, double until, size_t step_count
     static struct starts events;
     struct twin_volumes volumes;
     struct wr_plant plant;
-    double before = INFINITY;
+    double before = WR_NEVER;
     check_count(wr_plant_init(&plant, &town->definition), WR_OK, "status of the town");
     run_events(&plant, until, &events, &volumes);
     check_between((double)events.count, (double)least_starts, MOST_STARTS, "wash starts to compare");
@@ -181,7 +181,7 @@ static void test_busy_town_converges(void **state)
  */
 
 #ifdef WR_SANITIZED
-enum { RANDOM_PLANTS = 6, MOST_FLIPS = 1, LEAST_COMPARED = 20 };
+enum { RANDOM_PLANTS = 6, MOST_FLIPS = 1, LEAST_COMPARED = 10 };
 #else
 enum { RANDOM_PLANTS = 100, MOST_FLIPS = 2, LEAST_COMPARED = 300 };
 #endif

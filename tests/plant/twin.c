@@ -2,6 +2,7 @@
 #include "tests/plant/twin.h"
 
 #include "models/headloss.h"
+#include "sim/engine/timers.h"
 #include "tests/plant/twin_state.h"
 
 #include <stdlib.h>
@@ -26,7 +27,7 @@ static bool is_out_at(const struct wr_plant *plant, size_t filter, double time)
 /* Rate at which beds are taken to have been used before the start, m/s; 0 where no filter is in service. */
 static double rate_before(const struct wr_plant *plant)
 {
-    double area = 0.0, least = INFINITY;
+    double area = 0.0, least = WR_NEVER;
     for (size_t i = 0; i < plant->filter_count; i++) {
         const struct wr_group *group = &plant->groups[plant->group_of[i]];
         if (!is_out_at(plant, i, 0.0)) {
@@ -41,7 +42,7 @@ static double rate_before(const struct wr_plant *plant)
 static double run_length(const struct twin *twin, const struct wr_group *group, double rate)
 {
     const struct wr_triggers *triggers = &twin->definition->wash.triggers;
-    double length = INFINITY;
+    double length = WR_NEVER;
     if (wr_is_given(triggers->run_hours)) {
         length = triggers->run_hours;
     }
@@ -142,7 +143,7 @@ static void look_at_outage(struct twin *twin, struct twin_filter *filter, bool o
     } else if (filter->mode == TWIN_SERVING) {
         filter->mode = TWIN_OUT;
         filter->rate = 0.0;
-        filter->above_since = NAN;
+        filter->above_since = WR_ABSENT;
         twin->waiting -= filter->called;
     }
 }
@@ -150,7 +151,7 @@ static void look_at_outage(struct twin *twin, struct twin_filter *filter, bool o
 static void look_at_outages(struct twin *twin)
 {
     const struct wr_outages *outages = &twin->definition->outages;
-    twin->next_outage = INFINITY;
+    twin->next_outage = WR_NEVER;
     for (size_t i = 0; i < outages->count; i++) {
         const double from = outages->items[i].from, until = outages->items[i].until;
         if (from > twin->now) {
@@ -209,7 +210,7 @@ static void look_at_tank(struct twin *twin, struct twin_tank *tank)
 static void look_at_tanks(struct twin *twin)
 {
     const struct wr_settling *settling = &twin->definition->spent_wash.settling;
-    twin->next_tank = INFINITY;
+    twin->next_tank = WR_NEVER;
     if (settling->law != WR_SETTLING_CLOCK) {
         return;
     }
@@ -286,7 +287,7 @@ static void look_at_steps(struct twin *twin)
 static size_t find_tank(const struct twin *twin, double room)
 {
     size_t best = twin->plant->tank_count;
-    double least = INFINITY;
+    double least = WR_NEVER;
     for (size_t i = 0; i < twin->plant->tank_count; i++) {
         const struct twin_tank *tank = &twin->tanks[i];
         const double free = tank->volume - tank->level - tank->booked;
@@ -343,7 +344,7 @@ static void begin_wash(struct twin *twin, struct twin_filter *filter, size_t tan
     const struct wr_group *group = filter->group;
     filter->mode = TWIN_WASHING;
     filter->called = filter->limited = false;
-    filter->above_since = NAN;
+    filter->above_since = WR_ABSENT;
     filter->last_start = twin->last_start = twin->now;
     filter->solids_out = filter->load * group->area / group->wash_volume;
     filter->tank = tank;
@@ -429,7 +430,7 @@ static bool is_differential_met(struct twin *twin, struct twin_filter *filter, d
         seen *= filter->group->approved_rate / filter->rate;
     }
     if (!(seen >= triggers->differential * (1.0 - 1e-12))) {
-        filter->above_since = NAN;
+        filter->above_since = WR_ABSENT;
         return false;
     }
     if (isnan(filter->above_since)) {
@@ -462,7 +463,7 @@ static void look_at_beds(struct twin *twin)
         if (filter->rate > 0.0) {
             look_at_bed(twin, filter);
         } else {
-            filter->above_since = NAN;
+            filter->above_since = WR_ABSENT;
         }
     }
 }
@@ -575,11 +576,11 @@ static double slope_of(const struct wr_plant *plant, const struct wr_group *grou
 static void twin_start_all(struct twin *twin, const struct wr_plant *plant, double dt, struct twin_result *result)
 {
     *twin = (struct twin){.plant = plant, .definition = plant->definition, .dt = dt, .changed = true};
-    twin->last_start = -INFINITY;
+    twin->last_start = -WR_NEVER;
     twin->result = result;
     for (size_t i = 0; i < plant->filter_count; i++) {
         twin->filters[i].group = &plant->groups[plant->group_of[i]];
-        twin->filters[i].above_since = NAN;
+        twin->filters[i].above_since = WR_ABSENT;
         twin->filters[i].slope = slope_of(plant, twin->filters[i].group);
     }
     start_beds(twin);
