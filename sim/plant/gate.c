@@ -101,7 +101,7 @@ static double service_without(const struct wr_simulation *sim, size_t filter)
     const struct wr_group *g = group_of(sim, filter);
     const struct wr_filter *f = filter_at(sim, filter);
     const struct wr_well_state *wells = wr_state_wells(sim->plant, sim->state);
-    double capacity = sim->state->flows.capacity, flow = 0;
+    double capacity = others_in_service(sim, filter) > 0 ? wr_share_capacity(sim->plant, sim->state) : 0, flow = 0;
     if (f->mode == WR_MODE_SERVICE)
         capacity -= g->area * (f->apart ? fmin(f->limit_rate, g->approved_rate) : g->approved_rate);
     for (size_t w = 0; w < sim->plant->well_count; w++) {

@@ -471,6 +471,13 @@ static void share_service_and_effluent(const struct wr_plant *plant, struct wr_s
     share_effluent(plant, state, flows);
 }
 
+double wr_share_capacity(const struct wr_plant *plant, struct wr_state *state)
+{
+    struct wr_flows flows = {0};
+    add_up_filters(plant, state, &flows);
+    return flows.capacity;
+}
+
 void wr_share(const struct wr_plant *plant, struct wr_state *state)
 {
     struct wr_flows flows = {.demand = state->demand};

@@ -20,6 +20,9 @@ bool wr_share_stands(const struct wr_plant *plant, struct wr_state *state);
 /* Shares out again what demand has a part in, where all else stands: what reaches storage and what leaves it. */
 void wr_share_demand(const struct wr_plant *plant, struct wr_state *state);
 
+/* Flow, m3/s, that the filters in service can take as they stand now, not as they stood when flows were last shared. */
+double wr_share_capacity(const struct wr_plant *plant, struct wr_state *state);
+
 /* Relative slack within which a flow or a stock fits its limit. */
 #define WR_SLACK 1e-9
 
