@@ -2,6 +2,7 @@
 #include "sim/plant/calls.h"
 
 #include "sim/plant/bed.h"
+#include "sim/plant/extreme.h"
 #include "sim/plant/line.h"
 #include "sim/plant/wash.h"
 
@@ -362,7 +363,8 @@ static void arm_lone_call(struct wr_simulation *sim, size_t filter)
     double time;
     next_trigger_apart(sim, filter, &time);
     time += wr_now(sim);
-    wr_timers_set(&sim->timers, sim->plant->timers.filter_calls + filter, f->above ? fmin(time, f->lasts_at) : time);
+    wr_timers_set(&sim->timers, sim->plant->timers.filter_calls + filter,
+                  f->above ? wr_lesser(time, f->lasts_at) : time);
 }
 
 static void arm_lone(struct wr_simulation *sim, size_t filter)

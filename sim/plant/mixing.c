@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "sim/plant/mixing.h"
 
+#include "sim/plant/extreme.h"
+
 #include <math.h>
 
 void wr_mix_tanks(const struct wr_plant *plant, struct wr_state *state)
@@ -45,11 +47,11 @@ static double difference_left(const struct wr_tank *tank, double time)
 static void mix_over(struct wr_tank *tank, double time)
 {
     const double out = tank->drawn, left = difference_left(tank, time);
-    const double level = fmax(0, tank->level + (tank->inflow - out) * time);
+    const double level = wr_greater(0, tank->level + (tank->inflow - out) * time);
     for (int k = 0; k < WR_CONSTITUENTS; k++) {
         const double in = tank->mass_in[k] / tank->inflow, mix = tank->mass[k] / tank->level;
         const double stays = (in + (mix - in) * left) * level;
-        tank->out[k] = fmax(0, tank->mass[k] + tank->mass_in[k] * time - stays) / (out * time);
+        tank->out[k] = wr_greater(0, tank->mass[k] + tank->mass_in[k] * time - stays) / (out * time);
     }
 }
 
@@ -74,7 +76,7 @@ static double mix_time(const struct wr_tank *tank)
         return WR_NEVER;
     const double mix = tank->mass[WR_SOLIDS] / tank->level, in = tank->mass_in[WR_SOLIDS] / tank->inflow;
     const double pace = fabs(in - mix) * tank->inflow / tank->level;
-    return pace > 0 ? fmax(1, 0.01 * fmax(mix, 0.01 * in) / pace) : WR_NEVER;
+    return pace > 0 ? wr_greater(1, 0.01 * wr_greater(mix, 0.01 * in) / pace) : WR_NEVER;
 }
 
 double wr_mix_time(const struct wr_plant *plant, const struct wr_state *state)
@@ -82,6 +84,6 @@ double wr_mix_time(const struct wr_plant *plant, const struct wr_state *state)
     const struct wr_tank *tanks = wr_state_tanks(plant, state);
     double time = WR_NEVER;
     for (size_t t = 0; t < plant->tank_count && !plant->has_settling; t++)
-        time = fmin(time, mix_time(&tanks[t]));
+        time = wr_lesser(time, mix_time(&tanks[t]));
     return time;
 }

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "sim/plant/schedule.h"
 
+#include "sim/plant/extreme.h"
 #include "sim/plant/hours.h"
 #include "sim/plant/line.h"
 
@@ -83,7 +84,7 @@ void wr_schedule_arm(struct wr_simulation *sim)
         const double most = sim->plant->definition->spent_wash.outlets.items[o].daily_volume;
         double time = outlets[o].changes;
         if (wr_is_given(most) && outlets[o].flow > 0)
-            time = fmin(time, wr_now(sim) + fmax(0, most - outlets[o].today) / outlets[o].flow);
+            time = wr_lesser(time, wr_now(sim) + wr_greater(0, most - outlets[o].today) / outlets[o].flow);
         wr_timers_set(&sim->timers, sim->plant->timers.outlets + o, time);
     }
 }

@@ -2,6 +2,7 @@
 #include "sim/plant/share.h"
 
 #include "sim/plant/bed.h"
+#include "sim/plant/extreme.h"
 #include "sim/plant/mixing.h"
 
 #include <assert.h>
@@ -29,7 +30,7 @@ static double pack_capacity(const struct wr_plant *plant, struct wr_state *state
         const double load = wr_bed_load(plant, state, i);
         const double at_head =
             load < g->full_rate_load ? g->approved_rate : wr_group_stretch(g, plant->viscosity, load, &end);
-        capacity += g->area * fmin(g->approved_rate, at_head);
+        capacity += g->area * wr_lesser(g->approved_rate, at_head);
     }
     return capacity;
 }
@@ -48,7 +49,7 @@ static void add_up_filters(const struct wr_plant *plant, struct wr_state *state,
         const struct wr_filter *f = &filters[lone[i]];
         const struct wr_group *g = &plant->groups[plant->group_of[lone[i]]];
         if (f->mode == WR_MODE_SERVICE) {
-            flows->capacity += g->area * fmin(f->limit_rate, g->approved_rate);
+            flows->capacity += g->area * wr_lesser(f->limit_rate, g->approved_rate);
             flows->approved += g->area * g->approved_rate;
         } else if (f->mode == WR_MODE_WASH) {
             const struct wr_step *step = &g->steps[f->step];
@@ -104,7 +105,7 @@ static void try_well(const struct wr_plant *plant, struct wr_well_state *state, 
                      struct wr_flows *flows)
 {
     const struct wr_well *well = &plant->definition->wells.items[number];
-    const double limit = fmin(flows->capacity + direct, plant->approved_capacity);
+    const double limit = wr_lesser(flows->capacity + direct, plant->approved_capacity);
     state->flow = well_flow(plant, well, limit - flows->raw);
     state->runs = state->flow > 0;
     if (state->called && state->flow < well->flow)
@@ -150,14 +151,14 @@ static void share_rinse_and_wash(const struct wr_plant *plant, const struct wr_s
 {
     const double rinse_asked = flows->rinse, wash_asked = flows->wash;
     const int source = plant->definition->wash_water.source;
-    flows->rinse = fmin(rinse_asked, flows->raw);
+    flows->rinse = wr_lesser(rinse_asked, flows->raw);
     if (!fits(rinse_asked, flows->raw))
         flows->held |= wr_limit_bit(WR_LIMIT_RAW_FOR_RINSE);
     const double rest = flows->raw - flows->rinse;
     const bool from_empty_storage =
         (source == WR_WATER_FROM_STORAGE || source == WR_WATER_FROM_SYSTEM) && state->storage.pin == WR_PIN_EMPTY;
     if (source == WR_WATER_FROM_WELLS || source == WR_WATER_FROM_FILTERS || from_empty_storage)
-        flows->wash = fmin(wash_asked, rest);
+        flows->wash = wr_lesser(wash_asked, rest);
     const double rinse_share = rinse_asked > 0 ? flows->rinse / rinse_asked : 0;
     const double wash_share = wash_asked > 0 ? flows->wash / wash_asked : 0;
     struct wr_filter *filters = wr_state_filters(plant, state);
@@ -263,7 +264,7 @@ static void throttle(const struct wr_plant *plant, const struct wr_state *state,
         const struct wr_well *well = &plant->definition->wells.items[w];
         if (!wells[w].runs || well->drive != WR_DRIVE_VARIABLE)
             continue;
-        const double less = fmin(give, wells[w].flow - well->least_flow);
+        const double less = wr_lesser(give, wells[w].flow - well->least_flow);
         wells[w].flow -= less;
         flows->raw -= less;
         give -= less;
@@ -279,9 +280,9 @@ static void throttle_for_recycle(const struct wr_plant *plant, const struct wr_s
     const struct wr_recycle *recycle = &plant->definition->recycle;
     if (plant->definition->over_approved_rate != WR_OVER_THROTTLE || flows->raw <= 0)
         return;
-    const double limit = fmin(flows->capacity + direct_flow(plant, flows), plant->approved_capacity);
-    const double pump = fmin(recycle->pump, most);
-    const double wanted = fmin(pump, recycle->max_fraction * limit / (1 + recycle->max_fraction));
+    const double limit = wr_lesser(flows->capacity + direct_flow(plant, flows), plant->approved_capacity);
+    const double pump = wr_lesser(recycle->pump, most);
+    const double wanted = wr_lesser(pump, recycle->max_fraction * limit / (1 + recycle->max_fraction));
     const double give = flows->raw + wanted - limit;
     const bool in_vain = !fits(pump, wanted) || !fits(give, most_throttled(plant, state));
     if (give > limit * WR_SLACK && !(recycle->control == WR_RECYCLE_FIXED && in_vain))
@@ -299,9 +300,9 @@ static double recycle_flow(const struct wr_plant *plant, const struct wr_state *
     }
     throttle_for_recycle(plant, state, flows, most);
     const double by_share = recycle->max_fraction * flows->raw;
-    const double by_filters = fmax(0, flows->capacity - (flows->raw - direct_flow(plant, flows)));
-    const double by_plant = fmax(0, plant->approved_capacity - flows->raw);
-    const double pump = fmin(recycle->pump, most);
+    const double by_filters = wr_greater(0, flows->capacity - (flows->raw - direct_flow(plant, flows)));
+    const double by_plant = wr_greater(0, plant->approved_capacity - flows->raw);
+    const double pump = wr_lesser(recycle->pump, most);
     wr_limit_set held = 0;
     if (flows->raw <= 0)
         held |= wr_limit_bit(WR_LIMIT_NO_RAW_FLOW);
@@ -314,7 +315,7 @@ static double recycle_flow(const struct wr_plant *plant, const struct wr_state *
     flows->held |= held;
     if (recycle->control == WR_RECYCLE_FIXED)
         return held == 0 ? pump : 0;
-    return fmin(fmin(pump, by_share), fmin(by_filters, by_plant));
+    return wr_lesser(wr_lesser(pump, by_share), wr_lesser(by_filters, by_plant));
 }
 
 /* What an outlet would take now. */
@@ -327,7 +328,7 @@ static double outlet_flow(const struct wr_plant *plant, const struct wr_state *s
         flows->held |= wr_limit_bit(now->open ? WR_LIMIT_OUTLET_DAILY_VOLUME : WR_LIMIT_OUTLET_HOURS);
         return 0;
     }
-    return o->kind == WR_OUTLET_RECYCLE ? recycle_flow(plant, state, flows, most) : fmin(o->rate, most);
+    return o->kind == WR_OUTLET_RECYCLE ? recycle_flow(plant, state, flows, most) : wr_lesser(o->rate, most);
 }
 
 /* What runs out of the tanks: in the order of the outlets, each only while those before it stand still. */
@@ -415,9 +416,10 @@ static void share_service(const struct wr_plant *plant, struct wr_state *state, 
         struct wr_filter *f = &filters[lone[i]];
         const struct wr_group *g = &plant->groups[plant->group_of[lone[i]]];
         if (f->mode == WR_MODE_SERVICE)
-            takers[count++] = (struct taker){.area = g->area,
-                                             .limit = rises ? f->limit_rate : fmin(f->limit_rate, g->approved_rate),
-                                             .flow = &f->flow};
+            takers[count++] =
+                (struct taker){.area = g->area,
+                               .limit = rises ? f->limit_rate : wr_lesser(f->limit_rate, g->approved_rate),
+                               .flow = &f->flow};
     }
     fill_takers(takers, count, flows->service);
 }
@@ -428,12 +430,12 @@ static void share_effluent(const struct wr_plant *plant, const struct wr_state *
     const struct wr_wash_tank *tank = &plant->definition->wash_water.tank;
     const int source = plant->definition->wash_water.source;
     if (source == WR_WATER_FROM_TANK && state->wash_tank.full)
-        flows->refill = fmin(fmin(tank->refill_rate, flows->service), flows->wash);
+        flows->refill = wr_lesser(wr_lesser(tank->refill_rate, flows->service), flows->wash);
     else if (source == WR_WATER_FROM_TANK && state->wash_tank.refilling)
-        flows->refill = fmin(tank->refill_rate, flows->service);
+        flows->refill = wr_lesser(tank->refill_rate, flows->service);
     const bool out_of_effluent = source != WR_WATER_FROM_TANK && source != WR_WATER_FROM_WELLS;
     flows->to_storage = flows->service + flows->down - flows->refill - (out_of_effluent ? flows->wash : 0);
-    const double inflow = fmax(0, flows->to_storage);
+    const double inflow = wr_greater(0, flows->to_storage);
     flows->delivered = flows->demand;
     if (state->storage.pin == WR_PIN_EMPTY && inflow < flows->demand) {
         flows->delivered = inflow;
@@ -448,8 +450,9 @@ static void share_effluent(const struct wr_plant *plant, const struct wr_state *
 static bool throttle_for_storage(const struct wr_plant *plant, const struct wr_state *state, struct wr_flows *flows)
 {
     const double raw = flows->raw;
-    const double least = fmax(direct_flow(plant, flows), flows->recycle / plant->definition->recycle.max_fraction);
-    throttle(plant, state, flows, fmin(flows->overflow, raw - least));
+    const double least =
+        wr_greater(direct_flow(plant, flows), flows->recycle / plant->definition->recycle.max_fraction);
+    throttle(plant, state, flows, wr_lesser(flows->overflow, raw - least));
     return flows->raw < raw;
 }
 

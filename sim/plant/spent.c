@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "sim/plant/spent.h"
 
+#include "sim/plant/extreme.h"
 #include "sim/plant/share.h"
 
 #include <math.h>
@@ -151,8 +152,9 @@ static double settle_time(const struct wr_simulation *sim, const struct wr_tank 
     if (tank->washes > 0 || tank->level <= 0)
         return WR_NEVER;
     const double now = wr_now(sim);
-    return lacks_room(sim, tank) ? now
-                                 : fmax(now, tank->since + sim->plant->definition->spent_wash.settling.start_after);
+    return lacks_room(sim, tank)
+               ? now
+               : wr_greater(now, tank->since + sim->plant->definition->spent_wash.settling.start_after);
 }
 
 /* When the tank's own next thing happens at the flows that hold. */
@@ -165,7 +167,7 @@ static double next_time(const struct wr_simulation *sim, size_t tank)
     case WR_TANK_SETTLING:
         return t->since + settling->time;
     case WR_TANK_DECANTING:
-        return t->drawn > 0 ? now + fmax(0, t->level - t->sludge) / t->drawn : WR_NEVER;
+        return t->drawn > 0 ? now + wr_greater(0, t->level - t->sludge) / t->drawn : WR_NEVER;
     default:
         if (sim->plant->has_settling)
             return settle_time(sim, t);
@@ -196,7 +198,7 @@ void wr_spent_room_came(struct wr_simulation *sim, size_t tank)
     struct wr_tank *t = tank_at(sim, tank);
     /* Who the timer stood for may have left the line at this very instant: what the next needs has not come. */
     if (t->free >= room * (1 - 1e-6))
-        t->free = fmax(t->free, room);
+        t->free = wr_greater(t->free, room);
 }
 
 void wr_spent_arm(struct wr_simulation *sim)

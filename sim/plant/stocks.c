@@ -2,6 +2,7 @@
 #include "sim/plant/stocks.h"
 
 #include "sim/plant/bed.h"
+#include "sim/plant/extreme.h"
 #include "sim/plant/gate.h"
 #include "sim/plant/mixing.h"
 #include "sim/plant/share.h"
@@ -92,8 +93,8 @@ static void outlets_advance(struct wr_simulation *sim, double time)
             continue;
         outlets[o].today += outlets[o].flow * time;
         outlets[o].hours += time;
-        outlets[o].worst_day = fmax(outlets[o].worst_day, outlets[o].today);
-        outlets[o].peak = fmax(outlets[o].peak, outlets[o].flow);
+        outlets[o].worst_day = wr_greater(outlets[o].worst_day, outlets[o].today);
+        outlets[o].peak = wr_greater(outlets[o].peak, outlets[o].flow);
     }
 }
 
@@ -185,14 +186,14 @@ static double next_below(const struct wr_plant *plant, const struct wr_state *st
     double next = 0;
     for (size_t w = 0; w < plant->well_count; w++)
         if (!wells[w].called)
-            next = fmax(next, plant->definition->wells.items[w].on_below * s->volume);
+            next = wr_greater(next, plant->definition->wells.items[w].on_below * s->volume);
     if (!state->storage.below_reserve)
-        next = fmax(next, s->reserve * s->volume);
+        next = wr_greater(next, s->reserve * s->volume);
     if (!state->storage.below_low_mark)
-        next = fmax(next, s->low_mark * s->volume);
+        next = wr_greater(next, s->low_mark * s->volume);
     if (!state->storage.below_lockout)
-        next = fmax(next, plant->definition->wash.storage_lockout * s->volume);
-    return fmin(next, state->storage.level);
+        next = wr_greater(next, plant->definition->wash.storage_lockout * s->volume);
+    return wr_lesser(next, state->storage.level);
 }
 
 static double next_above(const struct wr_plant *plant, const struct wr_state *state)
@@ -202,14 +203,14 @@ static double next_above(const struct wr_plant *plant, const struct wr_state *st
     double next = s->volume;
     for (size_t w = 0; w < plant->well_count; w++)
         if (wells[w].called)
-            next = fmin(next, plant->definition->wells.items[w].off_above * s->volume);
+            next = wr_lesser(next, plant->definition->wells.items[w].off_above * s->volume);
     if (state->storage.below_reserve)
-        next = fmin(next, s->reserve * s->volume);
+        next = wr_lesser(next, s->reserve * s->volume);
     if (state->storage.below_low_mark)
-        next = fmin(next, s->low_mark * s->volume);
+        next = wr_lesser(next, s->low_mark * s->volume);
     if (state->storage.below_lockout)
-        next = fmin(next, plant->definition->wash.storage_lockout * s->volume);
-    return fmax(next, state->storage.level);
+        next = wr_lesser(next, plant->definition->wash.storage_lockout * s->volume);
+    return wr_greater(next, state->storage.level);
 }
 
 static void storage_arm(struct wr_simulation *sim)
@@ -239,7 +240,7 @@ void wr_wash_tank_act(struct wr_simulation *sim)
     if (sim->plant->definition->wash_water.source != WR_WATER_FROM_TANK)
         return; /* wakes the decision */
     if (tank->armed_free) {
-        tank->free = fmax(tank->free, tank->armed);
+        tank->free = wr_greater(tank->free, tank->armed);
         if (tank->level < t->volume * (1 - REACHED))
             return;
         tank->armed = t->volume; /* a wash that needs the whole tank finds it full at the same instant */
@@ -296,9 +297,9 @@ static void wash_tank_arm(struct wr_simulation *sim)
     const double net = flows->refill - flows->wash, wanted = water_wanted(sim), on = t->refill_on_below * t->volume;
     double time = WR_NEVER;
     if (net > 0 && !tank->full)
-        tank_crosses(tank, &time, fmax(0, t->volume - tank->level) / net, t->volume, false);
+        tank_crosses(tank, &time, wr_greater(0, t->volume - tank->level) / net, t->volume, false);
     if (net < 0 && !tank->refilling)
-        tank_crosses(tank, &time, fmax(0, tank->level - on) / -net, fmin(on, tank->level), false);
+        tank_crosses(tank, &time, wr_greater(0, tank->level - on) / -net, wr_lesser(on, tank->level), false);
     if (flows->refill > 0 && tank->free < wanted * (1 - WR_SLACK))
         tank_crosses(tank, &time, (wanted - tank->free) / flows->refill, wanted, true);
     wr_timers_set(&sim->timers, sim->plant->timers.wash_water, wr_now(sim) + time);

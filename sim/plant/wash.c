@@ -2,6 +2,7 @@
 #include "sim/plant/wash.h"
 
 #include "sim/plant/bed.h"
+#include "sim/plant/extreme.h"
 #include "sim/plant/gate.h"
 #include "sim/plant/line.h"
 #include "sim/plant/share.h"
@@ -39,7 +40,7 @@ static double step_duration(const struct wr_simulation *sim, size_t filter)
         holds += (g->steps[s].drain_flow + g->steps[s].down_flow) * g->steps[s].duration;
     if (flow <= 0 || holds >= flow * step->duration * (1 - WR_SLACK))
         return step->duration;
-    return fmax(0, holds) / flow;
+    return wr_greater(0, holds) / flow;
 }
 
 static void step_begin(struct wr_simulation *sim, size_t filter)
@@ -270,7 +271,7 @@ static void arm_rinses(struct wr_simulation *sim)
         const struct wr_filter *f = filter_at(sim, lone[i]);
         if (f->mode != WR_MODE_WASH || group_of(sim, lone[i])->steps[f->step].feed_flow <= 0)
             continue;
-        const double end = f->flow > 0 ? wr_now(sim) + fmax(0, f->rinse_left) / f->flow : WR_NEVER;
+        const double end = f->flow > 0 ? wr_now(sim) + wr_greater(0, f->rinse_left) / f->flow : WR_NEVER;
         wr_timers_set(&sim->timers, sim->plant->timers.steps + lone[i], end);
     }
 }
