@@ -14,22 +14,10 @@ static struct wr_bed bed_below(const struct wr_bed *sum, const struct wr_bed *ow
     return rest;
 }
 
-bool wr_bed_in_pack(const struct wr_filter *filter)
-{
-    return filter->mode == WR_MODE_SERVICE && !filter->apart;
-}
-
 struct wr_bed wr_bed_now(const struct wr_plant *plant, const struct wr_state *state, size_t filter)
 {
     const struct wr_filter *f = &wr_state_filters(plant, state)[filter];
     return wr_bed_in_pack(f) ? bed_below(&wr_state_packs(plant, state)[plant->group_of[filter]].sum, &f->bed) : f->bed;
-}
-
-double wr_bed_load(const struct wr_plant *plant, const struct wr_state *state, size_t filter)
-{
-    const struct wr_filter *f = &wr_state_filters(plant, state)[filter];
-    const double own = f->bed.load[WR_SOLIDS];
-    return wr_bed_in_pack(f) ? wr_state_packs(plant, state)[plant->group_of[filter]].sum.load[WR_SOLIDS] - own : own;
 }
 
 static void lone_remove(const struct wr_plant *plant, struct wr_state *state, uint32_t filter)
@@ -88,11 +76,9 @@ bool wr_bed_can_meet(const struct wr_filter *filter, int trigger)
     return !filter->called && !(trigger == WR_TRIGGER_DIFFERENTIAL && filter->above);
 }
 
-void wr_pack_look(const struct wr_plant *plant, struct wr_state *state, size_t group)
+void wr_pack_look_again(const struct wr_plant *plant, struct wr_state *state, size_t group)
 {
     struct wr_pack *pack = &wr_state_packs(plant, state)[group];
-    if (!pack->stale)
-        return;
     pack->stale = false;
     pack->dirtiest = -1;
     for (int trigger = 0; trigger < WR_TRIGGERS; trigger++)

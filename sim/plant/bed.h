@@ -14,11 +14,19 @@
 /* What a filter's bed has taken, member or not. */
 struct wr_bed wr_bed_now(const struct wr_plant *plant, const struct wr_state *state, size_t filter);
 
-/* Solids load of a filter, kg/m2. */
-double wr_bed_load(const struct wr_plant *plant, const struct wr_state *state, size_t filter);
-
 /* True while a filter runs at its group's rate. */
-bool wr_bed_in_pack(const struct wr_filter *filter);
+static inline bool wr_bed_in_pack(const struct wr_filter *filter)
+{
+    return filter->mode == WR_MODE_SERVICE && !filter->apart;
+}
+
+/* Solids load of a filter, kg/m2. */
+static inline double wr_bed_load(const struct wr_plant *plant, const struct wr_state *state, size_t filter)
+{
+    const struct wr_filter *f = &wr_state_filters(plant, state)[filter];
+    const double own = f->bed.load[WR_SOLIDS];
+    return wr_bed_in_pack(f) ? wr_state_packs(plant, state)[plant->group_of[filter]].sum.load[WR_SOLIDS] - own : own;
+}
 
 /* True when a filter can still meet a trigger: one that has called meets only the urgent level, and that once. */
 bool wr_bed_can_meet(const struct wr_filter *filter, int trigger);
@@ -29,8 +37,15 @@ void wr_bed_join(const struct wr_plant *plant, struct wr_state *state, size_t fi
 /* A filter leaves its pack: call before mode or apart change. */
 void wr_bed_leave(const struct wr_plant *plant, struct wr_state *state, size_t filter);
 
-/* Brings the places of a stale pack up to date: its dirtiest member and who meets each trigger first. */
-void wr_pack_look(const struct wr_plant *plant, struct wr_state *state, size_t group);
+/* Looks through a pack for its dirtiest member and who meets each trigger first. */
+void wr_pack_look_again(const struct wr_plant *plant, struct wr_state *state, size_t group);
+
+/* Brings these places up to date: most instants leave them as they were. */
+static inline void wr_pack_look(const struct wr_plant *plant, struct wr_state *state, size_t group)
+{
+    if (wr_state_packs(plant, state)[group].stale)
+        wr_pack_look_again(plant, state, group);
+}
 
 /* Lets every bed gather for a time, s, at the flows that hold, and books it. */
 void wr_beds_advance(const struct wr_plant *plant, struct wr_state *state, double time);

@@ -19,13 +19,6 @@ size_t wr_ledger_account_count(const struct wr_plant *plant)
     return WR_ACCOUNT_TANKS + plant->tank_count;
 }
 
-struct wr_entry *wr_ledger_line(const struct wr_plant *plant, const struct wr_state *state, enum wr_line kind,
-                                size_t tank)
-{
-    struct wr_entry *lines = wr_state_at(state, plant->layout.lines);
-    return kind < WR_LINE_TANK ? &lines[kind] : &lines[kind + tank * WR_LINES_A_TANK];
-}
-
 double *wr_ledger_rounding(const struct wr_plant *plant, const struct wr_state *state)
 {
     return wr_state_at(state, plant->layout.rounding);

@@ -73,8 +73,12 @@ size_t wr_ledger_lines(const struct wr_plant *plant);
 
 /* Line of a kind: tank is the tank's number (the number of tanks for the sewer without one), ignored before
  * WR_LINE_TANK. */
-struct wr_entry *wr_ledger_line(const struct wr_plant *plant, const struct wr_state *state, enum wr_line kind,
-                                size_t tank);
+static inline struct wr_entry *wr_ledger_line(const struct wr_plant *plant, const struct wr_state *state,
+                                              enum wr_line kind, size_t tank)
+{
+    struct wr_entry *lines = wr_state_at(state, plant->layout.lines);
+    return kind < WR_LINE_TANK ? &lines[kind] : &lines[kind + tank * WR_LINES_A_TANK];
+}
 
 /* Accounts that a line of this kind moves between. */
 void wr_ledger_accounts(const struct wr_plant *plant, enum wr_line kind, size_t tank, size_t *from, size_t *to);

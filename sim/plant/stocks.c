@@ -14,7 +14,8 @@ static const double REACHED = 1e-12;
 
 /* Books ------------------------------------------------------------------------------------------------------------ */
 
-static void book(struct wr_simulation *sim, enum wr_line kind, size_t tank, double volume, const double *concentration)
+static inline void book(struct wr_simulation *sim, enum wr_line kind, size_t tank, double volume,
+                        const double *concentration)
 {
     if (volume == 0)
         return; /* most lines rest most of the time */
