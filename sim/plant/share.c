@@ -176,6 +176,8 @@ static void share_rinse_and_wash(const struct wr_plant *plant, const struct wr_s
 static void clear_tank_inflows(const struct wr_plant *plant, struct wr_tank *tanks)
 {
     for (size_t t = 0; t < plant->tank_count; t++) {
+        if (tanks[t].inflow <= 0)
+            continue; /* as between washes */
         tanks[t].inflow = tanks[t].backwash = tanks[t].drained = 0;
         for (int k = 0; k < WR_CONSTITUENTS; k++)
             tanks[t].mass_in[k] = 0;
@@ -338,6 +340,8 @@ static void share_outlets(const struct wr_plant *plant, struct wr_state *state, 
     struct wr_outlet_state *outlets = wr_state_outlets(plant, state);
     flows->recycle_tank = giving_tank(plant, state);
     for (size_t t = 0; t < plant->tank_count; t++) {
+        if (tanks[t].drawn <= 0)
+            continue;
         tanks[t].drawn = 0;
         for (int kind = 0; kind < WR_OUTLET_KINDS; kind++)
             tanks[t].to[kind] = 0;

@@ -146,12 +146,10 @@ static void stretch_ended(struct wr_finding *finding, double length)
         finding->worst = wr_greater(finding->worst, length);
 }
 
-static void condition_becomes(struct wr_record *r, const struct wr_simulation *sim, enum wr_finding_kind kind, bool on,
-                              double worst)
+static void condition_moves(struct wr_record *r, const struct wr_simulation *sim, enum wr_finding_kind kind, bool on,
+                            double worst)
 {
     struct wr_condition *c = &r->conditions[kind];
-    if (!on && !c->on)
-        return;
     struct wr_finding *finding = &r->findings[kind][WR_LIMITS];
     const double now = wr_now(sim);
     if (on && !c->on) {
@@ -167,6 +165,13 @@ static void condition_becomes(struct wr_record *r, const struct wr_simulation *s
         finding->worst = low_is_worse ? wr_lesser(finding->worst, worst) : wr_greater(finding->worst, worst);
     }
     c->on = on;
+}
+
+static inline void condition_becomes(struct wr_record *r, const struct wr_simulation *sim, enum wr_finding_kind kind,
+                                     bool on, double worst)
+{
+    if (on || r->conditions[kind].on) /* seldom either */
+        condition_moves(r, sim, kind, on, worst);
 }
 
 /* Highest rate of a pack that is above its approved rate; 0 when none is. */
