@@ -143,6 +143,20 @@ static void two_gates_open_at_one_instant(void **state)
         }
 }
 
+/* Demand changes on the hour: 3 h after the first start an instant falls two seconds before the rule allows the next.
+ */
+static void nothing_that_happens_meanwhile_opens_a_gate(void **state)
+{
+    (void)state;
+    struct plant_case c;
+    plant_case_run(&c, PLANT_PLAIN,
+                   SETTINGS("/wash/min_between_starts=10802 s", "/wash/max_simultaneous=2", "/horizon=30 h",
+                            "/demand/hourly_factors=[1,2,1,2,1,2,1,2,1,2,1,2,1,2,1,2,1,2,1,2,1,2,1,2]"));
+    check(plant_case_at(&c, call + 3 * HOUR)->time, call + 3 * HOUR, 0, "an instant just before the release, s");
+    check(plant_case_wash(&c, 1, 0)->started_at, call + 10802, exact, "second wash, s: at the release");
+    plant_case_fini(&c);
+}
+
 static void no_gate_no_wait(void **state)
 {
     (void)state;
@@ -156,6 +170,7 @@ int main(void)
         cmocka_unit_test(each_pair_either_way_round),
         cmocka_unit_test(each_three_and_all_four_in_every_order),
         cmocka_unit_test(two_gates_open_at_one_instant),
+        cmocka_unit_test(nothing_that_happens_meanwhile_opens_a_gate),
         cmocka_unit_test(no_gate_no_wait),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

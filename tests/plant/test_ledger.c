@@ -166,6 +166,25 @@ static void one_lost_booking_is_seen(void **state)
     }
 }
 
+/* What a stock wins or loses by being set to its threshold is booked apart and counts as error, wherever it is. */
+static void rounding_counts_as_error(void **state)
+{
+    (void)state;
+    struct plant_case c;
+    plant_case_run(&c, PLANT_PLAIN, more[0]);
+    double *rounding = wr_ledger_rounding(&c.run.plant, plant_case_state(&c));
+    static const size_t stocks[] = {WR_ACCOUNT_STORAGE, WR_ACCOUNT_WASH_TANK, WR_ACCOUNT_TANKS};
+    for (size_t i = 0; i < 3; i++) {
+        const double booked = rounding[stocks[i]];
+        check_between(booked, 0, 1e-9, "rounding booked in the run, m3: next to none");
+        rounding[stocks[i]] += 0.1;
+        check_true(!wr_ledger_close(&c.run.plant, plant_case_state(&c), c.run.record.opening).closes,
+                   "the books do not close with a tenth of a cubic metre of rounding");
+        rounding[stocks[i]] = booked;
+    }
+    plant_case_fini(&c);
+}
+
 /* Storage is worth its start, plus what came, less what went: read off the lines by hand. */
 static void turnover_adds_up_to_the_stock(void **state)
 {
@@ -193,6 +212,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(the_books_close_on_every_scenario),
         cmocka_unit_test(one_lost_booking_is_seen),
+        cmocka_unit_test(rounding_counts_as_error),
         cmocka_unit_test(turnover_adds_up_to_the_stock),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -60,12 +60,13 @@ static void a_call_outlasts_a_fall_of_the_head(void **state)
 
 /* One filter that may take 1 m/h and two that may take 6, washed after 30 m3/m2. At 1.5 m/h the second of the two calls
  * after (30 - 15.75)/1.5 = 9.5 h and is washed for 2 h. The slow one calls after (30 - 20.4)/1 = 9.6 h, the other,
- * which then runs at 3 m/h, after 9.5 + (30 - 29.25)/3 = 9.75 h; when the wash ends it has taken more by far. */
-#define SLOW_AND_FAST                                                                                                  \
+ * which then runs at 3 m/h, after 9.5 + (30 - 29.25)/3 = 9.75 h; when the wash ends it has taken more by far. With 67 %
+ * of its run used in place of 68 % the slow one calls after 9.9 h, and is still the longer since its wash. */
+#define SLOW_AND_FAST(share)                                                                                           \
     "/filters/1={\"name\":\"G\",\"count\":1,\"area\":\"10 m2\",\"approved_rate\":\"1 m/h\",\"available_head\":\"5 "    \
     "m\","                                                                                                             \
     "\"deposit\":{\"observed_run\":{\"clean_differential\":\"0.1 m\",\"dirty_differential\":\"0.4 m\","                \
-    "\"rate\":\"1 m/h\",\"hours\":\"108 h\"}},\"start_shares\":[\"68 %\"]}",                                           \
+    "\"rate\":\"1 m/h\",\"hours\":\"108 h\"}},\"start_shares\":[\"" share "\"]}",                                      \
         "/filters/0/start_shares=[\"50 %\", \"52.5 %\"]", "/start_beds/how=given",                                     \
         "/wash/triggers={\"volume\":\"30 m3/m2\"}", "/wash/bed_settle=110 min", "/horizon=15 h"
 
@@ -73,7 +74,7 @@ static void the_line_goes_by_time_of_call(void **state)
 {
     (void)state;
     struct plant_case c;
-    plant_case_run(&c, PLANT_PLAIN, SETTINGS(SLOW_AND_FAST));
+    plant_case_run(&c, PLANT_PLAIN, SETTINGS(SLOW_AND_FAST("68 %")));
     check(plant_case_wash(&c, 1, 0)->started_at, 9.5 * HOUR, exact, "first wash, s");
     check(plant_case_wash(&c, 2, 0)->called_at, 9.6 * HOUR, exact, "call of the slow filter, s");
     check(plant_case_wash(&c, 0, 0)->called_at, 9.75 * HOUR, exact, "call of the fast filter, s");
@@ -82,11 +83,23 @@ static void the_line_goes_by_time_of_call(void **state)
     plant_case_fini(&c);
 }
 
+static void time_of_call_comes_before_time_since_the_wash(void **state)
+{
+    (void)state;
+    struct plant_case c;
+    plant_case_run(&c, PLANT_PLAIN, SETTINGS(SLOW_AND_FAST("67 %")));
+    check(plant_case_wash(&c, 2, 0)->called_at, 9.9 * HOUR, exact, "call of the slow filter, s");
+    check(plant_case_wash(&c, 0, 0)->called_at, 9.75 * HOUR, exact, "call of the fast filter, s");
+    check(plant_case_wash(&c, 0, 0)->started_at, 11.5 * HOUR, exact, "fast filter's wash, s: it called first");
+    check(plant_case_wash(&c, 2, 0)->started_at, 13.5 * HOUR, exact, "slow filter's wash, s");
+    plant_case_fini(&c);
+}
+
 static void or_by_load_where_the_plant_says_so(void **state)
 {
     (void)state;
     struct plant_case c;
-    plant_case_run(&c, PLANT_PLAIN, SETTINGS(SLOW_AND_FAST, "/wash/who_first=dirtiest"));
+    plant_case_run(&c, PLANT_PLAIN, SETTINGS(SLOW_AND_FAST("68 %"), "/wash/who_first=dirtiest"));
     check(plant_case_wash(&c, 0, 0)->started_at, 11.5 * HOUR, exact, "fast filter's wash, s: it is the dirtier");
     check(plant_case_wash(&c, 0, 0)->load, (30 + 3 * 1.75) * 10e-3, 1e-9, "its load, kg/m2: 10 g/m3 of its water");
     check(plant_case_wash(&c, 2, 0)->started_at, 13.5 * HOUR, exact, "slow filter's wash, s");
@@ -127,6 +140,7 @@ int main(void)
         cmocka_unit_test(calls_at_one_instant_go_by_time_since_the_wash),
         cmocka_unit_test(a_call_outlasts_a_fall_of_the_head),
         cmocka_unit_test(the_line_goes_by_time_of_call),
+        cmocka_unit_test(time_of_call_comes_before_time_since_the_wash),
         cmocka_unit_test(or_by_load_where_the_plant_says_so),
         cmocka_unit_test(nobody_overtakes),
     };
