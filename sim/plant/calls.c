@@ -334,7 +334,8 @@ void wr_heads_stretch(struct wr_simulation *sim, size_t filter)
 
 /* Timers -------------------------------------------------------------------------------------------------------- */
 
-/* A filter whose differential has fallen below its trigger, or that has no flow, must last anew. */
+/* A filter whose differential has fallen below its trigger, or that has no flow, must last anew. One that has just met
+ * it may stand below it by the last bits of the instant. */
 static void check_persistence(struct wr_simulation *sim, size_t group)
 {
     const struct wr_group *g = &sim->plant->groups[group];
@@ -342,10 +343,11 @@ static void check_persistence(struct wr_simulation *sim, size_t group)
     if (pack->above == 0)
         return;
     const double threshold = pack->rate > 0 ? judged_pack(sim, group)->thresholds[WR_TRIGGER_DIFFERENTIAL] : WR_NEVER;
+    const double growth = growth_of(sim, WR_TRIGGER_DIFFERENTIAL, pack->rate);
     for (size_t i = g->first; i < g->first + g->count; i++) {
         const struct wr_filter *f = filter_at(sim, i);
         if (f->above && wr_bed_in_pack(f) &&
-            (pack->rate <= 0 || !has_reached(wr_bed_load(sim->plant, sim->state, i), threshold)))
+            (pack->rate <= 0 || time_to(wr_bed_load(sim->plant, sim->state, i), threshold, growth) > DUE))
             end_persistence(sim, i);
     }
 }
