@@ -320,10 +320,12 @@ static enum wr_status build_groups(struct wr_plant *plant)
         const struct wr_triggers *t = &plant->definition->wash.triggers;
         plant->groups[g].called_load = load_apart(plant, &plant->groups[g], t->differential);
         plant->groups[g].urgent_load = load_apart(plant, &plant->groups[g], t->urgent_differential);
+        /* A hair below, so that a filter that has just come to its head at that rate counts as past it. */
         plant->groups[g].full_rate_load =
             groups->items[g].at_available_head == WR_HEAD_FLOW_FALLS
-                ? wr_group_load_at_head(&plant->groups[g], plant->viscosity, plant->groups[g].available_head,
-                                        plant->groups[g].approved_rate, false)
+                ? (1 - 1e-6) * wr_group_load_at_head(&plant->groups[g], plant->viscosity,
+                                                     plant->groups[g].available_head, plant->groups[g].approved_rate,
+                                                     false)
                 : WR_NEVER;
         build_wash(&plant->definition->wash, &plant->groups[g]);
         plant->largest_room = fmax(plant->largest_room, plant->groups[g].room);
