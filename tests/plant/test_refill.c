@@ -104,6 +104,21 @@ static void a_full_but_booked_tank_waits_for_the_draw(void **state)
     }
 }
 
+/* The one that waited for the full tank's water goes out of service: the mark rules again. */
+static void who_leaves_the_line_leaves_no_refill_behind(void **state)
+{
+    (void)state;
+    struct plant_case c;
+    plant_case_run(&c, PLANT_PLAIN,
+                   SETTINGS("/wash/valve_travel=3 min", "/wash/max_simultaneous=2", "/wash_water/tank/volume=75 m3",
+                            "/wash_water/tank/refill_on_below=20 %", "/horizon=23 h",
+                            "/outages=[{\"unit\":\"F2\",\"from\":\"2026-01-05 20:01\"}]"));
+    check(plant_case_wash(&c, 0, 0)->started_at, 20 * HOUR, exact, "wash, s");
+    check(plant_case_water(&c, WR_LINE_REFILL), 0, 0, "refilled, m3: nothing above the mark of 15");
+    check(plant_case_state(&c)->wash_tank.level, 25, exact, "level at the end, m3");
+    plant_case_fini(&c);
+}
+
 /* Without effluent there is no refill: the well is stopped by a full storage from 19 h to 21 h, filters stand still. */
 static void no_effluent_no_refill(void **state)
 {
@@ -135,6 +150,7 @@ int main(void)
         cmocka_unit_test(a_large_pump_takes_the_whole_effluent),
         cmocka_unit_test(a_waiting_wash_calls_for_water),
         cmocka_unit_test(a_full_but_booked_tank_waits_for_the_draw),
+        cmocka_unit_test(who_leaves_the_line_leaves_no_refill_behind),
         cmocka_unit_test(no_effluent_no_refill),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -56,12 +56,14 @@ static void empty_storage_delivers_what_comes_and_is_left_again(void **state)
     struct plant_case c;
     plant_case_run(&c, PLANT_PLAIN,
                    SETTINGS(SMALL_STORAGE("20 %"), HIGH_THEN_LOW, "/wells/0/on_below=90 %", "/wells/0/off_above=95 %",
-                            "/horizon=16 h"));
+                            "/wash/triggers/run_hours=40 h", "/horizon=26 h"));
     check(plant_case_at(&c, HOUR - 1)->flows.delivered, 60 * an_hour, 1e-15, "delivered before it is empty, m3/s");
     check(plant_case_at(&c, HOUR + 1)->flows.delivered, 40 * an_hour, 1e-15, "delivered once empty, m3/s: what comes");
     check(plant_case_at(&c, HOUR + 1)->storage, 0, 0, "level then, m3");
     check(plant_case_at(&c, 12 * HOUR + 1)->flows.delivered, 20 * an_hour, 1e-15, "delivered when demand falls, m3/s");
-    check(plant_case_state(&c)->storage.level, 80, exact, "level at 16 h, m3: 20 m3/h for four hours");
+    check(plant_case_at(&c, 16.75 * HOUR + 1e-3)->storage, 95, 0, "level at 16:45, m3: 20 m3/h up to the off level");
+    check(plant_case_at(&c, 24 * HOUR + 1)->flows.delivered, 60 * an_hour, 1e-15,
+          "delivered on the next day, m3/s: all");
     const struct wr_finding *unmet = plant_case_finding(&c, WR_FINDING_UNMET_DEMAND);
     check_true(unmet != NULL, "unmet demand is a finding");
     check(unmet->start, 1 * HOUR, exact, "its start, s");

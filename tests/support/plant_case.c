@@ -107,6 +107,9 @@ void plant_case_run(struct plant_case *c, const char *path, const char *const *s
     plant_case_run_with(c, (struct wr_run_options){.keeps_lists = true});
     if (c->run.end != WR_RUN_WHOLE)
         fail_msg("the run of %s did not end whole: %s", path, c->run.message);
+    for (size_t i = 0; i < c->run.record.span_count; i++)
+        if (!(c->run.record.spans[i].to > c->run.record.spans[i].from))
+            fail_msg("a span at %g s has no length", c->run.record.spans[i].from);
 }
 
 void plant_case_fini(struct plant_case *c)

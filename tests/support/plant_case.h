@@ -60,7 +60,8 @@ struct plant_case {
 /* Reads a scenario with settings (ended by NULL; NULL for none). Fails the test with the complaints of a bad one. */
 void plant_case_read(struct plant_case *c, const char *path, const char *const *settings);
 
-/* Reads a scenario and runs it to its horizon, lists kept. Fails the test unless it ends whole. */
+/* Reads a scenario and runs it to its horizon, lists kept. Fails the test unless it ends whole, with
+ * no span of no length. */
 void plant_case_run(struct plant_case *c, const char *path, const char *const *settings);
 
 /* Runs what was read, options and all; `also` is taken for what is told. */
