@@ -22,7 +22,7 @@ enum { PLANTS = 10000 };
 #endif
 
 /* Instants in a day that no plant of this size comes near unless a switch goes back and forth: a regression, the most
- * among 100,000 plants being about a third of it. */
+ * among 300,000 plants being less than half of it. */
 static const double MOST_BEATS_A_DAY = 6000.0;
 
 static unsigned long long from_environment(const char *name, unsigned long long otherwise)
