@@ -2,7 +2,6 @@
 #include "sim/record/pace.h"
 
 #include "sim/plant/bed.h"
-#include "sim/plant/extreme.h"
 
 #include <math.h>
 #include <string.h>
@@ -39,7 +38,7 @@ static void turn_ring(struct wr_record *r, double now)
     const size_t day = (size_t)(now / DAY);
     for (size_t steps = 0; r->day < day; steps++) {
         if (r->day + 1 >= WR_WEEK)
-            r->balance.worst_week_extra_load = wr_greater(r->balance.worst_week_extra_load, ring_extra_load(r));
+            r->balance.worst_week_extra_load = fmax(r->balance.worst_week_extra_load, ring_extra_load(r));
         if (steps > WR_WEEK) {
             r->day = day;
             return;
@@ -77,8 +76,8 @@ static void count_wait(struct wr_record *r, const struct wr_simulation *sim, siz
         return;
     b->washes_that_waited++;
     b->total_wait += f->wait.total;
-    b->longest_wait = wr_greater(b->longest_wait, f->wait.total);
-    b->worst_reserve_used = wr_greater(b->worst_reserve_used, reserve_used(sim, filter));
+    b->longest_wait = fmax(b->longest_wait, f->wait.total);
+    b->worst_reserve_used = fmax(b->worst_reserve_used, reserve_used(sim, filter));
 }
 
 void wr_pace_wash(struct wr_record *r, const struct wr_simulation *sim, size_t filter)
@@ -135,8 +134,8 @@ bool wr_pace_instant(struct wr_record *r, const struct wr_simulation *sim)
         if (for_resource == 0)
             r->someone_waits_since = WR_NEVER;
         else {
-            r->someone_waits_since = wr_lesser(r->someone_waits_since, now);
-            r->balance.first_exceeded = wr_lesser(r->balance.first_exceeded, now);
+            r->someone_waits_since = fmin(r->someone_waits_since, now);
+            r->balance.first_exceeded = fmin(r->balance.first_exceeded, now);
         }
     } else
         r->someone_waits_since = WR_NEVER;

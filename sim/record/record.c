@@ -2,7 +2,6 @@
 #include "sim/record/record.h"
 
 #include "sim/plant/bed.h"
-#include "sim/plant/extreme.h"
 #include "sim/record/habits.h"
 #include "sim/record/pace.h"
 
@@ -143,7 +142,7 @@ static void stretch_ended(struct wr_finding *finding, double length)
 {
     finding->length += length;
     if (wr_finding_row(finding->kind)->unit == WR_UNIT_TIME)
-        finding->worst = wr_greater(finding->worst, length);
+        finding->worst = fmax(finding->worst, length);
 }
 
 static void condition_moves(struct wr_record *r, const struct wr_simulation *sim, enum wr_finding_kind kind, bool on,
@@ -162,7 +161,7 @@ static void condition_moves(struct wr_record *r, const struct wr_simulation *sim
     if (on && finding->times > 0 && wr_finding_row(kind)->unit != WR_UNIT_TIME) {
         const bool low_is_worse =
             kind == WR_FINDING_RESERVE_USED || kind == WR_FINDING_STORAGE_LOW || kind == WR_FINDING_RINSE_SHORT;
-        finding->worst = low_is_worse ? wr_lesser(finding->worst, worst) : wr_greater(finding->worst, worst);
+        finding->worst = low_is_worse ? fmin(finding->worst, worst) : fmax(finding->worst, worst);
     }
     c->on = on;
 }
@@ -183,7 +182,7 @@ static double highest_rate_above(const struct wr_simulation *sim)
         return 0;
     for (size_t g = 0; g < sim->plant->group_count; g++)
         if (packs[g].rate > sim->plant->groups[g].approved_rate * (1 + 1e-9))
-            highest = wr_greater(highest, packs[g].rate);
+            highest = fmax(highest, packs[g].rate);
     return highest;
 }
 
@@ -210,13 +209,13 @@ static void look_at_conditions(struct wr_record *r, const struct wr_simulation *
 static void look_at_storage(struct wr_record *r, const struct wr_simulation *sim)
 {
     const double now = wr_now(sim), level = sim->state->storage.level, half = r->horizon / 2;
-    r->least_storage = wr_lesser(r->least_storage, level);
+    r->least_storage = fmin(r->least_storage, level);
     if (now >= half)
-        r->second_half_highest = wr_greater(r->second_half_highest, level);
+        r->second_half_highest = fmax(r->second_half_highest, level);
     if (now > half && r->last_time < half) /* the second half began between two instants */
         r->second_half_highest =
-            wr_greater(r->second_half_highest,
-                       r->last_level + (level - r->last_level) * (half - r->last_time) / (now - r->last_time));
+            fmax(r->second_half_highest,
+                 r->last_level + (level - r->last_level) * (half - r->last_time) / (now - r->last_time));
     if (level >= r->start_level * (1 - 1e-9)) {
         r->last_at_start = now;
         memcpy(r->holds_at_start, sim->state->holds, sizeof r->holds_at_start);
@@ -226,8 +225,7 @@ static void look_at_storage(struct wr_record *r, const struct wr_simulation *sim
     r->last_level = level;
     r->last_time = now;
     if (sim->state->flows.raw > 0)
-        r->highest_recycle_share =
-            wr_greater(r->highest_recycle_share, sim->state->flows.recycle / sim->state->flows.raw);
+        r->highest_recycle_share = fmax(r->highest_recycle_share, sim->state->flows.recycle / sim->state->flows.raw);
 }
 
 /* Lists ----------------------------------------------------------------------------------------------------------- */
@@ -289,7 +287,7 @@ static void wash_started(struct wr_record *r, const struct wr_simulation *sim, s
         fr->runs++;
         fr->run_hours += bed.hours;
         fr->run_volume += bed.volume;
-        fr->shortest_run = wr_lesser(fr->shortest_run, bed.hours);
+        fr->shortest_run = fmin(fr->shortest_run, bed.hours);
         fr->waited += f->wait.total;
     } else
         fr->start_up_wait += f->wait.total;
@@ -325,7 +323,7 @@ static void wash_short(struct wr_record *r, const struct wr_simulation *sim, siz
     struct wr_finding *finding = wr_record_found(r, sim, WR_FINDING_WASH_SHORT, WR_LIMIT_NONE, filter, wr_now(sim));
     const double share =
         filter_of(sim, filter)->given / sim->plant->groups[sim->plant->group_of[filter]].backwash_volume;
-    finding->worst = finding->times > 1 ? wr_lesser(finding->worst, share) : share;
+    finding->worst = finding->times > 1 ? fmin(finding->worst, share) : share;
 }
 
 /* Spans of waits make findings: one a limit, a rule's apart from a resource's. */
@@ -346,9 +344,9 @@ static void span_ended(struct wr_record *r, const struct wr_simulation *sim, con
     struct wr_finding *finding =
         wr_record_found(r, sim, by_rule ? WR_FINDING_DEFERRED_BY_RULE : WR_FINDING_WASHES_WAITED, event->limit,
                         event->where, event->from);
-    finding->start = wr_lesser(finding->start, event->from);
+    finding->start = fmin(finding->start, event->from);
     finding->length += length;
-    finding->worst = wr_greater(finding->worst, length);
+    finding->worst = fmax(finding->worst, length);
 }
 
 static void record_event(void *context, const struct wr_simulation *sim, const struct wr_event *event)
@@ -364,7 +362,7 @@ static void record_event(void *context, const struct wr_simulation *sim, const s
     case WR_EVENT_HEAD_REACHED:
         wr_record_found(r, sim, WR_FINDING_HEAD_REACHED, WR_LIMIT_NONE, event->where, event->time);
         if (event->time >= r->unwashed.since && event->time < r->unwashed.until)
-            r->unwashed.lasts = wr_lesser(r->unwashed.lasts, event->time - r->unwashed.since);
+            r->unwashed.lasts = fmin(r->unwashed.lasts, event->time - r->unwashed.since);
         break;
     case WR_EVENT_UNIT_OUT:
         if (sim->plant->units[event->where].kind == WR_UNIT_WASH_PUMP)
@@ -434,7 +432,7 @@ void wr_record_open(struct wr_record *r, const struct wr_simulation *sim)
 static void fill_volumes(struct wr_record *r, const struct wr_simulation *sim)
 {
     const double delivered = wr_ledger_line(sim->plant, sim->state, WR_LINE_DELIVERED, 0)->water;
-    r->findings[WR_FINDING_UNMET_DEMAND][WR_LIMITS].worst = wr_greater(0, sim->state->asked - delivered);
+    r->findings[WR_FINDING_UNMET_DEMAND][WR_LIMITS].worst = fmax(0, sim->state->asked - delivered);
     r->findings[WR_FINDING_FINISHED_WATER_OVERFLOWED][WR_LIMITS].worst =
         wr_ledger_line(sim->plant, sim->state, WR_LINE_OVERFLOW, 0)->water;
 }
