@@ -394,13 +394,17 @@ void wr_plant_vessel(const struct wr_plant *plant, size_t filter, size_t *first,
     *count = *first + cells <= g->first + g->count ? cells : g->first + g->count - *first;
 }
 
-bool wr_plant_outage_takes(const struct wr_plant *plant, size_t outage, size_t filter)
+bool wr_plant_shares_vessel(const struct wr_plant *plant, size_t a, size_t b)
 {
     size_t first, count;
-    if (plant->units[outage].kind != WR_UNIT_FILTER)
-        return false;
-    wr_plant_vessel(plant, plant->units[outage].number, &first, &count);
-    return filter >= first && filter < first + count;
+    wr_plant_vessel(plant, a, &first, &count);
+    return b >= first && b < first + count;
+}
+
+bool wr_plant_outage_takes(const struct wr_plant *plant, size_t outage, size_t filter)
+{
+    const struct wr_unit *unit = &plant->units[outage];
+    return unit->kind == WR_UNIT_FILTER && wr_plant_shares_vessel(plant, unit->number, filter);
 }
 
 /* The units that outages and rota name; the reader has checked the names. */

@@ -134,11 +134,8 @@ static bool same_unit(const struct wr_plant *plant, size_t a, size_t b)
     const struct wr_unit *ua = &plant->units[a], *ub = &plant->units[b];
     if (ua->kind != ub->kind)
         return false;
-    if (ua->kind != WR_UNIT_FILTER)
-        return ua->number == ub->number;
-    size_t first, count;
-    wr_plant_vessel(plant, ua->number, &first, &count);
-    return ub->number >= first && ub->number < first + count;
+    return ua->kind == WR_UNIT_FILTER ? wr_plant_shares_vessel(plant, ua->number, ub->number)
+                                      : ua->number == ub->number;
 }
 
 /* True when another outage keeps the same unit out. One that ends as this one begins, or begins as this one ends, goes

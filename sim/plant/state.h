@@ -63,7 +63,6 @@ struct wr_filter {
     bool washed;             /* has had its first wash: waits before that are start-up */
     uint32_t step;           /* of the wash */
     uint32_t tank;           /* that takes its spent wash; the number of tanks stands for the sewer */
-    uint32_t in_line;        /* place in the line of calls, while called */
     double flow;             /* m3/s of a rinse or of a filter apart; shared ones follow their group's rate */
     double wash_flow;        /* m3/s of wash water it gets now */
     double given;            /* m3 of backwash water it has had in this wash */

@@ -159,19 +159,12 @@ static double approved_flow(const struct wr_plant *plant, size_t filter)
     return g->area * g->approved_rate;
 }
 
-static bool in_vessel(const struct wr_plant *plant, size_t filter, size_t of)
-{
-    size_t first, count;
-    wr_plant_vessel(plant, of, &first, &count);
-    return filter >= first && filter < first + count;
-}
-
 /* What the filters could pass at most without one vessel (or with all: the number of filters), m3/s. */
 static double filters_flow(const struct wr_plant *plant, size_t without)
 {
     double flow = 0;
     for (size_t f = 0; f < plant->filter_count; f++)
-        if (without == plant->filter_count || !in_vessel(plant, f, without))
+        if (without == plant->filter_count || !wr_plant_shares_vessel(plant, without, f))
             flow += approved_flow(plant, f);
     return flow;
 }
@@ -264,7 +257,7 @@ static void work_out_nameplate(struct wr_firm *firm)
     const double gross = filters_flow(plant, firm->unit_out);
     double area = 0, washes = 0, water = 0;
     for (size_t f = 0; f < plant->filter_count; f++) {
-        if (in_vessel(plant, f, firm->unit_out))
+        if (wr_plant_shares_vessel(plant, firm->unit_out, f))
             continue;
         const struct wr_group *g = &plant->groups[plant->group_of[f]];
         const double run = wr_plant_run_time(plant, g, g->approved_rate, plant->raw[WR_SOLIDS]);
