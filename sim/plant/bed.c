@@ -1,7 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "sim/plant/bed.h"
 
+#include "sim/plant/head.h"
 #include "sim/plant/ledger.h"
+#include "sim/plant/mean_run.h"
 
 #include <assert.h>
 

@@ -3,6 +3,7 @@
 
 #include "sim/plant/bed.h"
 #include "sim/plant/extreme.h"
+#include "sim/plant/head.h"
 #include "sim/plant/line.h"
 #include "sim/plant/wash.h"
 

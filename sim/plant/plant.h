@@ -153,45 +153,4 @@ enum wr_status wr_plant_init(struct wr_plant *plant, const struct wr_definition 
 /* Frees what wr_plant_init made. */
 void wr_plant_fini(struct wr_plant *plant);
 
-/* Head across a filter of the group, m, at the given solids load (kg/m2) and rate (m/s); 0 at no flow.
- * With bed_only the fittings are left out. */
-double wr_group_head(const struct wr_group *group, double viscosity, double load, double rate, bool bed_only);
-
-/* Load, kg/m2, at which the filter's head at the given rate reaches head; 0 or less when a clean bed is past it. */
-double wr_group_load_at_head(const struct wr_group *group, double viscosity, double head, double rate, bool bed_only);
-
-/* Finds a unit by its name: a filter, well or tank, or "wash pump", "blower", "recycle pump". False when there is none.
- */
-bool wr_plant_unit(const struct wr_plant *plant, const char *name, struct wr_unit *unit);
-
-/* First and number of filters that stand in one vessel with a filter. */
-void wr_plant_vessel(const struct wr_plant *plant, size_t filter, size_t *first, size_t *count);
-
-/* True when two filters stand in one vessel; a filter stands in its own. */
-bool wr_plant_shares_vessel(const struct wr_plant *plant, size_t a, size_t b);
-
-/* True when an outage takes a filter out, be it by another cell of its vessel. */
-bool wr_plant_outage_takes(const struct wr_plant *plant, size_t outage, size_t filter);
-
-/* Rate at available head, m/s, that a filter of the given load (kg/m2) holds until *end, the load at which it is worked
- * out again: its resistance has then risen by a hundredth. The rate is that of the mid resistance, which for a straight
- * deposit law and no quadratic terms passes exactly the volume of true constant head over the stretch. */
-double wr_group_stretch(const struct wr_group *group, double viscosity, double load, double *end);
-
-/* Load, kg/m2, at which the plant's differential trigger is met at the given rate; INFINITY without such a trigger. */
-double wr_plant_trigger_load(const struct wr_plant *plant, const struct wr_group *group, double rate);
-
-/* The same for the urgent level. */
-double wr_plant_urgent_load(const struct wr_plant *plant, const struct wr_group *group, double rate);
-
-/* Rate each filter would have on the maximum day with every unit named in the outages' start out, m/s. */
-double wr_plant_mean_rate(const struct wr_plant *plant);
-
-/* Time, s, of a whole filter run of the group at a steady rate, m/s, and dry solids in its feed, kg/m3, until its first
- * trigger; WR_NEVER when none is met. */
-double wr_plant_run_time(const struct wr_plant *plant, const struct wr_group *group, double rate, double solids);
-
-/* Name of a timer for messages, written to text. */
-void wr_plant_timer_name(const struct wr_plant *plant, size_t timer, char *text, size_t size);
-
 #endif

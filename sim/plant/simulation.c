@@ -9,6 +9,8 @@
 #include "sim/plant/share.h"
 #include "sim/plant/spent.h"
 #include "sim/plant/stocks.h"
+#include "sim/plant/timer_map.h"
+#include "sim/plant/units.h"
 #include "sim/plant/wash.h"
 #include "sim/plant/wells.h"
 

@@ -2,6 +2,7 @@
 #include "sim/record/habits.h"
 
 #include "sim/plant/bed.h"
+#include "sim/plant/head.h"
 
 #include <math.h>
 #include <stdlib.h>

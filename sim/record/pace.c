@@ -2,6 +2,7 @@
 #include "sim/record/pace.h"
 
 #include "sim/plant/bed.h"
+#include "sim/plant/head.h"
 
 #include <math.h>
 #include <string.h>

@@ -2,6 +2,7 @@
 #include "sim/record/record.h"
 
 #include "sim/plant/bed.h"
+#include "sim/plant/head.h"
 #include "sim/record/habits.h"
 #include "sim/record/pace.h"
 

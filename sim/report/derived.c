@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "sim/plant/mean_run.h"
 #include "sim/report/json.h"
 #include "sim/report/report.h"
 #include "sim/report/say.h"

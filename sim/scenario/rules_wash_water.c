@@ -9,7 +9,7 @@
 /* A wash counts as fitting when it does within a rounding error. */
 static const double slack = 1e-9;
 
-/* What one wash of a filter needs, as the plant's steps add up in sim/plant/plant.c. */
+/* What one wash of a filter needs, as the plant's steps add up in sim/plant/build_wash.c. */
 struct need {
     double peak;  /* m3/s of wash water at most */
     double water; /* m3 of wash water */

@@ -2,6 +2,8 @@
 #include "sim/study/ability.h"
 
 #include "sim/plant/hours.h"
+#include "sim/plant/mean_run.h"
+#include "sim/plant/units.h"
 
 #include <math.h>
 

@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "sim/study/firm.h"
 
+#include "sim/plant/mean_run.h"
+#include "sim/plant/units.h"
 #include "sim/study/lift.h"
 
 #include <math.h>

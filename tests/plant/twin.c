@@ -3,6 +3,7 @@
 
 #include "models/headloss.h"
 #include "sim/engine/timers.h"
+#include "sim/plant/units.h"
 #include "tests/plant/twin_state.h"
 
 #include <stdlib.h>

@@ -2,6 +2,7 @@
 #include "tests/plant/watch.h"
 
 #include "sim/plant/bed.h"
+#include "sim/plant/head.h"
 
 #include <stdio.h>
 #include <string.h>

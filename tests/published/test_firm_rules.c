@@ -10,6 +10,7 @@
  * falls by a hundredth before its wells start and must come back within half a year, which costs up to 2 parts in
  * 10,000.
  */
+#include "sim/plant/mean_run.h"
 #include "sim/study/firm.h"
 #include "tests/support/check.h"
 #include "tests/support/plant_case.h"

@@ -1,0 +1,33 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "sim/plant/share_part.h"
+
+#include "sim/plant/extreme.h"
+
+void wr_share_effluent(const struct wr_plant *plant, const struct wr_state *state, struct wr_flows *flows)
+{
+    const struct wr_wash_tank *tank = &plant->definition->wash_water.tank;
+    const int source = plant->definition->wash_water.source;
+    if (source == WR_WATER_FROM_TANK && state->wash_tank.full)
+        flows->refill = wr_lesser(wr_lesser(tank->refill_rate, flows->service), flows->wash);
+    else if (source == WR_WATER_FROM_TANK && state->wash_tank.refilling)
+        flows->refill = wr_lesser(tank->refill_rate, flows->service);
+    const bool out_of_effluent = source != WR_WATER_FROM_TANK && source != WR_WATER_FROM_WELLS;
+    flows->to_storage = flows->service + flows->down - flows->refill - (out_of_effluent ? flows->wash : 0);
+    const double inflow = wr_greater(0, flows->to_storage);
+    flows->delivered = flows->demand;
+    if (state->storage.pin == WR_PIN_EMPTY && inflow < flows->demand) {
+        flows->delivered = inflow;
+        flows->held |= wr_limit_bit(WR_LIMIT_STORAGE_EMPTY);
+    }
+    if (state->storage.pin == WR_PIN_FULL && inflow > flows->demand)
+        flows->overflow = inflow - flows->demand;
+}
+
+bool wr_share_spare_storage(const struct wr_plant *plant, const struct wr_state *state, struct wr_flows *flows)
+{
+    const double raw = flows->raw;
+    const double least =
+        wr_greater(wr_share_direct(plant, flows), flows->recycle / plant->definition->recycle.max_fraction);
+    wr_share_throttle(plant, state, flows, wr_lesser(flows->overflow, raw - least));
+    return flows->raw < raw;
+}
