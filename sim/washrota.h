@@ -116,7 +116,11 @@ char *wr_answer_json(const struct wr_answer *answer);
  * "/limiting/limit", "/answers/passes". False, and `*value` untouched, where there is none or it is of another kind.
  * Words belong to the answer. */
 bool wr_answer_number(const struct wr_answer *answer, const char *pointer, double *value);
+
+/* The same for a word. */
 bool wr_answer_word(const struct wr_answer *answer, const char *pointer, const char **value);
+
+/* The same for a flag. */
 bool wr_answer_flag(const struct wr_answer *answer, const char *pointer, bool *value);
 
 /* How saving came out. */

@@ -24,16 +24,22 @@ struct cJSON *wr_report_document(const struct wr_subject *subject);
 
 /* A scenario that reads without complaint, and what follows from its figures. */
 struct cJSON *wr_report_check_document(const struct wr_subject *subject, const struct wr_plant *plant);
+
+/* The same as text, in the units asked for. */
 void wr_report_check_page(struct wr_page *page, const struct wr_subject *subject, const struct wr_plant *plant,
                           enum wr_units units);
 
 /* A run and both answers. */
 struct cJSON *wr_report_run_document(const struct wr_subject *subject, const struct wr_run *run);
+
+/* The same as text. */
 void wr_report_run_page(struct wr_page *page, const struct wr_subject *subject, const struct wr_run *run,
                         enum wr_units units);
 
 /* A firm capacity. */
 struct cJSON *wr_report_firm_document(const struct wr_subject *subject, const struct wr_firm *firm);
+
+/* The same as text. */
 void wr_report_firm_page(struct wr_page *page, const struct wr_subject *subject, const struct wr_firm *firm,
                          enum wr_units units);
 
@@ -42,16 +48,22 @@ void wr_report_run_answers(struct wr_page *page, const struct wr_run *run, enum 
 
 /* Parts of the above -------------------------------------------------------------------------------------------- */
 
-/* What follows from a scenario's figures, as block or section `derived`. */
+/* What follows from a scenario's figures, as block `derived`. */
 void wr_report_derived_block(struct cJSON *document, const struct wr_plant *plant);
+
+/* The same as a section of text. */
 void wr_report_derived_section(struct wr_page *page, const struct wr_plant *plant, enum wr_units units);
 
-/* The water and solids that came and went: blocks `spent_wash` and `ledger`, and a section of two tables. */
+/* The water and solids that came and went, as blocks `spent_wash` and `ledger`. */
 void wr_report_account_blocks(struct cJSON *document, const struct wr_run *run);
+
+/* The same as a section of two tables. */
 void wr_report_account_section(struct wr_page *page, const struct wr_run *run, enum wr_units units);
 
-/* The findings: list `findings`, and a section with a sentence each. */
+/* The findings, as list `findings`. */
 void wr_report_finding_list(struct cJSON *document, const struct wr_run *run);
+
+/* The same as a section, a sentence each. */
 void wr_report_finding_section(struct wr_page *page, const struct wr_run *run, enum wr_units units);
 
 /* Title, question and scenario. */
@@ -69,12 +81,14 @@ const char *wr_report_where(const struct wr_plant *plant, size_t where);
 /* Key of a trigger. */
 const char *wr_report_trigger_key(enum wr_trigger trigger);
 
-/* Washes that waited for a resource, start-up left out, those that still waited at the end among them. */
+/* Washes that waited for a resource. */
 struct wr_waits {
     size_t washes;
     double longest; /* s, of one wash */
     double total;   /* s */
 };
+
+/* The waits of a run, start-up left out, those that still waited at the end among them. */
 struct wr_waits wr_report_waits(const struct wr_run *run);
 
 /* Demand that was not delivered, m3; what the doubles lose on the way is none. */
