@@ -15,7 +15,8 @@ enum { WR_EXIT_PASSES = 0, WR_EXIT_FAILS = 1, WR_EXIT_WRONG = 2, WR_EXIT_FAULT =
 /* A call as it was written. */
 struct wr_call {
     const char *command;   /* NULL when none was given */
-    const char *operand;   /* the file, or what help is wanted on; NULL when none was given */
+    const char *operand;   /* the file, the template, or what help is wanted on; NULL when none was given */
+    const char *place;     /* where a command that writes a file puts it; NULL when none was given */
     const char **settings; /* of --set, owned */
     size_t setting_count;
     const char *out; /* folder; NULL for none */
@@ -25,14 +26,16 @@ struct wr_call {
 
 struct wr_command {
     const char *name;
-    const char *operand; /* as help shows it: "FILE" */
-    bool needs_operand;
-    const char *summary; /* a line of the list of commands */
-    const char *help;    /* what it does and what passing means */
+    const char *operand;     /* as help shows it: "FILE" */
+    bool needs_operand;      /* a scenario */
+    bool takes_place;        /* a second operand */
+    const char *summary;     /* a line of the list of commands */
+    const char *help;        /* what it does and what passing means */
+    void (*help_more)(void); /* writes what follows that to standard output; NULL for nothing */
     int (*carry_out)(const struct wr_call *call);
 };
 
-extern const struct wr_command wr_command_check, wr_command_run, wr_command_firm, wr_command_help;
+extern const struct wr_command wr_command_new, wr_command_check, wr_command_run, wr_command_firm, wr_command_help;
 
 /* The command of a place in the list, NULL after the last. */
 const struct wr_command *wr_command_at(size_t place);

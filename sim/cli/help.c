@@ -12,7 +12,8 @@ static const char exit_help[] = "exit status\n"
 static void help_all(void)
 {
     printf("washrota %s: simulates a plant of filters that must be washed in turn, event by event\n\n"
-           "usage: washrota COMMAND FILE [options]        FILE is a scenario, - for standard input\n\n"
+           "usage: washrota COMMAND FILE [options]        FILE is a scenario, - for standard input\n"
+           "       washrota new TEMPLATE FILE             writes one to begin with\n\n"
            "commands\n",
            wr_version());
     for (size_t i = 0; wr_command_at(i) != NULL; i++) {
@@ -30,7 +31,10 @@ static void help_all(void)
 
 static void help_command(const struct wr_command *command)
 {
-    printf("usage: washrota %s %s [options]\n\n%s\noptions\n", command->name, command->operand, command->help);
+    printf("usage: washrota %s %s [options]\n\n%s\n", command->name, command->operand, command->help);
+    if (command->help_more != NULL)
+        command->help_more();
+    fputs("options\n", stdout);
     wr_call_list_options();
     printf("\n%s", exit_help);
 }

@@ -23,6 +23,7 @@ static void turn_to_help(struct wr_call *call)
     if (!call->help)
         return;
     call->operand = call->command;
+    call->place = NULL;
     call->command = wr_command_help.name;
 }
 
@@ -46,6 +47,10 @@ static int carry_out(struct wr_call *call)
         return WR_EXIT_WRONG;
     if (command->needs_operand && call->operand == NULL) {
         wr_say_wrong("%s wants a scenario: washrota %s %s", command->name, command->name, command->operand);
+        return WR_EXIT_WRONG;
+    }
+    if (!command->takes_place && call->place != NULL) {
+        wr_say_wrong("\"%s\" is one argument too many: one scenario a call", call->place);
         return WR_EXIT_WRONG;
     }
     return command->carry_out(call);

@@ -153,8 +153,10 @@ static bool take_operand(struct wr_call *call, const char *argument)
         call->command = argument;
     else if (call->operand == NULL)
         call->operand = argument;
+    else if (call->place == NULL)
+        call->place = argument;
     else {
-        wr_say_wrong("\"%s\" is one argument too many: one scenario a call", argument);
+        wr_say_wrong("\"%s\" is one argument too many", argument);
         return false;
     }
     return true;

@@ -29,7 +29,7 @@ NOT_RUN = {
     r"git clone ": "needs the network",
 }
 TIME_LIMIT = 120  # s for a command
-STRAY = re.compile(r"\s+\$?\s*(build/)?washrota\s+(run|firm|check|help|[a-z]+ \S+\.json)\b")
+STRAY = re.compile(r"\s+\$?\s*(build/)?washrota\s+(run|firm|check|help|new [a-z]|[a-z]+ \S+\.json)\b")
 
 
 class Complaint(Exception):
