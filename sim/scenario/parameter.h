@@ -4,7 +4,7 @@
 
 /* The parameter table: what a scenario may say, one row a key, one table a block. Reading, ranges, defaults,
  * suggestions, settings and the reference all work from it. A new parameter is a member of the definition and a row in
- * sim/scenario/ table_*.c. Every block may also hold "note", a text that is kept with the scenario and not read. */
+ * sim/scenario/table_*.c. Every block may also hold "note", a text that is kept with the scenario and not read. */
 
 #include <stdbool.h>
 #include <stddef.h>
@@ -55,7 +55,7 @@ struct wr_parameter {
     const char *most;         /* at most */
     const char *below;        /* less than */
     const char *example;      /* NULL: the quantity's own */
-    const char *source;       /* of default and limits */
+    const char *source;       /* of the default and of limits, where there are any */
 };
 
 /* A block: the keys of one kind of JSON object and the struct they fill. */
@@ -64,7 +64,9 @@ struct wr_block {
     const char *meaning;                   /* a sentence for the reference */
     const struct wr_parameter *parameters; /* in the order of the reference */
     size_t count;
-    size_t size; /* bytes of its struct */
+    size_t size;              /* bytes of its struct */
+    const char *const *rules; /* what must hold between keys, sentences for the reference, NULL after the last; or NULL.
+                                 Those in sim/scenario/rules_*.c hold the scenario to them. */
 };
 
 /* The whole scenario; every other block is reached through its rows. */
@@ -74,8 +76,7 @@ extern const struct wr_block wr_block_scenario;
 const struct wr_parameter *wr_block_find(const struct wr_block *block, const char *key);
 
 /* The row that an RFC 6901 pointer such as "/filters/0/deposit/slope" leads to, NULL when it leads to none. Any number
- * or
- * "-" stands for an item of a list; a pointer to an item gives the list's row. */
+ * or "-" stands for an item of a list; a pointer to an item gives the list's row. */
 const struct wr_parameter *wr_table_find(const char *pointer);
 
 /* What a table walk calls for each row, blocks before their own rows, in the order of the reference. `depth` counts the

@@ -6,9 +6,12 @@
 
 #include "sim/scenario/parameter.h"
 
-/* Sources that many rows share: limits that only keep slips of the pen out, and values of the trade. */
-#define WR_SANITY "limits: sanity, no source"
+/* Sources that many rows share. A row with a default says where it comes from, and one with limits where these do. */
 #define WR_PRACTICE "common practice, no source"
+#define WR_CHOSEN "default: chosen here, no source"
+#define WR_NONE_OF_IT "default: none of it"
+#define WR_SANITY "limits: sanity, no source"    /* they only keep slips of the pen out */
+#define WR_BY_MEANING "limits: by what it means" /* nothing else makes sense */
 
 #define WR_BLOCK_ROWS(rows) (rows), sizeof(rows) / sizeof(rows)[0]
 

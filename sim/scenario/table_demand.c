@@ -10,5 +10,8 @@ static const struct wr_parameter demand_rows[] = {
 };
 /* clang-format on */
 
+/* What must hold between keys. */
+static const char *const demand_rules[] = {"The mean of hourly_factors is above 0.", NULL};
+
 const struct wr_block wr_block_demand = {"demand", "What the town draws.", WR_BLOCK_ROWS(demand_rows),
-                                         sizeof(struct wr_demand)};
+                                         sizeof(struct wr_demand), demand_rules};

@@ -118,6 +118,11 @@ static bool is_known(const char *word)
     return false;
 }
 
+const char *wr_unit_word(size_t number)
+{
+    return number < DEFINITIONS ? definitions[number].symbol : NULL;
+}
+
 const char *wr_unit_nearest(const char *word)
 {
     const char *nearest = NULL;

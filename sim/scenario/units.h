@@ -29,6 +29,9 @@ bool wr_units_are_alike(const ut_unit *a, const ut_unit *b);
 /* The name of the known unit nearest to a `word` that is none, NULL when none is near; static text. */
 const char *wr_unit_nearest(const char *word);
 
+/* The known unit of a number from 0 on, by the word that writes it, NULL past the last; static text. */
+const char *wr_unit_word(size_t number);
+
 /* Frees the table; it is built again when needed. */
 void wr_units_free(void);
 

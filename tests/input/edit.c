@@ -7,13 +7,16 @@
 
 #include "tests/support/check.h"
 
+/* Bytes of a file of the tree that tests read whole. */
+enum { LARGEST = 1024 * 1024 };
+
 char *wr_edit_file(const char *path)
 {
     FILE *file = fopen(path, "rb");
-    char *bytes = calloc(1, 65536);
+    char *bytes = calloc(1, LARGEST + 1);
 
     check_true(file != NULL, path);
-    check_true(fread(bytes, 1, 65535, file) < 65535, path);
+    check_true(fread(bytes, 1, LARGEST, file) < LARGEST, path);
     fclose(file);
     return bytes;
 }
@@ -49,6 +52,27 @@ void wr_edit_read(struct wr_reading *reading, const char *path)
     check_true(reading->good, path);
     check_text(reading->file, path, "name of the file");
     free(complaints);
+}
+
+void wr_edit_compare(char *text, const char *path)
+{
+    char *file = wr_edit_file(path);
+    char *left = text;
+    char *expected = file;
+
+    while (*expected != '\0' && *left != '\0') {
+        size_t is = strcspn(left, "\n");
+        size_t should = strcspn(expected, "\n");
+        char *next_left = left + is + (left[is] == '\n');
+        char *next_expected = expected + should + (expected[should] == '\n');
+        left[is] = '\0';
+        expected[should] = '\0';
+        check_text(left, expected, path);
+        left = next_left;
+        expected = next_expected;
+    }
+    check_text(left, expected, "what only one of the two has");
+    free(file);
 }
 
 void wr_edits_check(const struct wr_edit *edits, size_t count)

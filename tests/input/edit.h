@@ -24,6 +24,10 @@ char *wr_edit_complaints(const char *text, const char *const *settings, size_t s
 /* Reads a file of the tree, which must be good. Free with wr_reading_fini. */
 void wr_edit_read(struct wr_reading *reading, const char *path);
 
+/* Compares a text with a file of the tree, line by line, so that a difference is shown by its line. The text is left in
+ * pieces. */
+void wr_edit_compare(char *text, const char *path);
+
 /* A file with one stretch of its text replaced, and all that is said of it. */
 struct wr_edit {
     const char *file;

@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Each key of the table wrong in every way: of the wrong kind, without its unit, of another unit, missing, twice, out
  * of range on either side, misspelt. All complaints are compared with tests/input/each_key.txt, whose every line was
- * read before it was kept. `input_each_key write` writes that text to standard output. */
+ * read before it was kept. `input_each_key write` writes that text to standard output, `input_each_key cases` the
+ * scenarios themselves, one a line, for tests/input/agreement.py. */
 #include <ctype.h>
 #include <math.h>
 #include <stdio.h>
@@ -27,7 +28,31 @@ struct all_keys {
     struct wr_text text;
     size_t rows;
     const struct wr_parameter *done[256];
+    bool writes_cases;
 };
+
+/* True for what can be seen without knowing units or reading a clock, and so by a schema too. */
+static bool is_structural(const struct wr_parameter *row, const char *what)
+{
+    static const char *const kinds[] = {"wrong kind",   "bare number", "not whole",
+                                        "wrong length", "misspelt",    "missing"};
+
+    for (size_t i = 0; i < sizeof kinds / sizeof kinds[0]; i++) {
+        if (strcmp(what, kinds[i]) == 0)
+            return true;
+    }
+    /* What is left is out of range, of another unit, or twice. */
+    return strcmp(what, "twice") != 0 && row->quantity == WR_QUANTITY_NONE && row->kind != WR_IS_CLOCK;
+}
+
+/* One line: whether the scenario is wrong in its structure, what is wrong, and the scenario. */
+static void write_case(const struct all_keys *all, const struct spot *spot, const char *what)
+{
+    char *text = cJSON_PrintUnformatted(all->tree);
+
+    printf("%s\t%s, %s\t%s\n", is_structural(spot->row, what) ? "structure" : "other", spot->pointer, what, text);
+    free(text);
+}
 
 /* Adds the complaints about the tree as it is now. */
 static void record(struct all_keys *all, const struct spot *spot, const char *what)
@@ -35,6 +60,8 @@ static void record(struct all_keys *all, const struct spot *spot, const char *wh
     char *text = cJSON_Print(all->tree);
     char *complaints = wr_edit_complaints(text, NULL, 0);
 
+    if (all->writes_cases)
+        write_case(all, spot, what);
     check_true(complaints[0] != '\0', spot->pointer);
     check_holds(complaints, spot->row->key, what);
     wr_text_add(&all->text, "%s, %s\n", spot->pointer, what);
@@ -232,9 +259,9 @@ static void exchange_keys(cJSON *tree)
 }
 
 /* Complaints about every key of the plant, which names every row of the table. */
-static char *all_complaints(void)
+static char *all_complaints(bool writes_cases)
 {
-    struct all_keys all = {0};
+    struct all_keys all = {.writes_cases = writes_cases};
     struct all_keys table = {0};
     char *text = wr_edit_file("tests/input/plant.json");
 
@@ -258,26 +285,12 @@ static char *all_complaints(void)
     return wr_text_take(&all.text);
 }
 
-/* Compares line by line, so that a difference is shown by its line. */
 static void test_each_key(void **state)
 {
-    char *text = all_complaints();
-    char *left = text;
-    FILE *file = fopen("tests/input/each_key.txt", "r");
-    char expected[4096];
+    char *text = all_complaints(false);
 
     (void)state;
-    check_true(file != NULL, "tests/input/each_key.txt");
-    while (fgets(expected, sizeof expected, file) != NULL) {
-        char *end = strchr(left, '\n');
-        expected[strcspn(expected, "\n")] = '\0';
-        check_true(end != NULL, expected);
-        *end = '\0';
-        check_text(left, expected, "a line of each_key.txt");
-        left = end + 1;
-    }
-    check_text(left, "", "lines beyond each_key.txt");
-    fclose(file);
+    wr_edit_compare(text, "tests/input/each_key.txt");
     free(text);
     wr_quantities_free();
 }
@@ -286,10 +299,12 @@ int main(int count, char **words)
 {
     const struct CMUnitTest tests[] = {cmocka_unit_test(test_each_key)};
 
-    if (count == 2 && strcmp(words[1], "write") == 0) {
-        char *text = all_complaints();
-        fputs(text, stdout);
+    if (count == 2) {
+        bool writes_cases = strcmp(words[1], "cases") == 0;
+        char *text = all_complaints(writes_cases);
+        fputs(writes_cases ? "" : text, stdout);
         free(text);
+        wr_quantities_free();
         return 0;
     }
     return cmocka_run_group_tests(tests, NULL, NULL);

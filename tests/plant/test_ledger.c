@@ -3,7 +3,6 @@
 #include "tests/support/check.h"
 #include "tests/support/plant_case.h"
 
-#include <glob.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -39,25 +38,24 @@ static const char *const *const more[] = {
 enum { MORE = sizeof more / sizeof *more };
 
 /* The scenario files, and then the plain plant as often as there are settings for it. */
-static size_t scenario_count(glob_t *files)
+static size_t scenario_count(struct plant_files *files)
 {
-    if (glob(WR_ROOT "/scenarios/*.json", 0, NULL, files) != 0)
-        fail_msg("there are no scenarios");
-    return files->gl_pathc + MORE;
+    plant_files_find(files);
+    return files->count + MORE;
 }
 
-static void read_scenario(struct plant_case *c, const glob_t *files, size_t number)
+static void read_scenario(struct plant_case *c, const struct plant_files *files, size_t number)
 {
-    if (number < files->gl_pathc)
-        plant_case_read(c, files->gl_pathv[number], NULL);
+    if (number < files->count)
+        plant_case_read(c, files->paths[number], NULL);
     else
-        plant_case_read(c, PLANT_PLAIN, more[number - files->gl_pathc]);
+        plant_case_read(c, PLANT_PLAIN, more[number - files->count]);
 }
 
 static void the_books_close_on_every_scenario(void **state)
 {
     (void)state;
-    glob_t files;
+    struct plant_files files;
     const size_t count = scenario_count(&files);
     for (size_t i = 0; i < count; i++) {
         struct plant_case c;
@@ -71,7 +69,7 @@ static void the_books_close_on_every_scenario(void **state)
         check_true(c.run.record.balance.washes > 0, "filters were washed");
         plant_case_fini(&c);
     }
-    globfree(&files);
+    plant_files_fini(&files);
 }
 
 /* What each line gained at the first instant of the second half at which it gained anything: one booking. */
@@ -122,7 +120,7 @@ static size_t kind_at(size_t place)
 static void one_lost_booking_is_seen(void **state)
 {
     (void)state;
-    glob_t files;
+    struct plant_files files;
     bool water_seen[WR_LINE_KINDS] = {false}, mass_seen[WR_LINE_KINDS] = {false};
     const size_t count = scenario_count(&files);
     for (size_t i = 0; i < count; i++) {
@@ -152,7 +150,7 @@ static void one_lost_booking_is_seen(void **state)
         free(b.gained);
         plant_case_fini(&c);
     }
-    globfree(&files);
+    plant_files_fini(&files);
     for (size_t kind = 0; kind < WR_LINE_KINDS; kind++) {
         const bool carries_no_water = kind == WR_LINE_CAUGHT || kind == WR_LINE_RELEASED;
         const bool carries_mass = carries_no_water || kind == WR_LINE_RAW || kind == WR_LINE_RECYCLE ||

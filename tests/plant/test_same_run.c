@@ -4,7 +4,6 @@
 #include "tests/support/check.h"
 #include "tests/support/plant_case.h"
 
-#include <glob.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -98,15 +97,15 @@ static void check_definition(const struct wr_definition *definition)
 static void scenarios_run_the_same(void **state)
 {
     (void)state;
-    glob_t files;
-    check_count(glob(WR_ROOT "/scenarios/*.json", 0, NULL, &files), 0, "looking for scenarios");
-    for (size_t i = 0; i < files.gl_pathc; i++) {
+    struct plant_files files;
+    plant_files_find(&files);
+    for (size_t i = 0; i < files.count; i++) {
         struct plant_case c;
-        plant_case_read(&c, files.gl_pathv[i], NULL);
+        plant_case_read(&c, files.paths[i], NULL);
         check_definition(&c.reading.definition);
         plant_case_fini(&c);
     }
-    globfree(&files);
+    plant_files_fini(&files);
 }
 
 static void random_plants_run_the_same(void **state)

@@ -4,6 +4,7 @@
 #include "tests/support/check.h"
 
 #include <stdlib.h>
+#include <string.h>
 
 /* What is told ---------------------------------------------------------------------------------------------------- */
 
@@ -66,6 +67,24 @@ static size_t count_settings(const char *const *settings)
     while (settings != NULL && settings[count] != NULL)
         count++;
     return count;
+}
+
+void plant_files_find(struct plant_files *files)
+{
+    *files = (struct plant_files){.count = 0};
+    check_count(glob(WR_ROOT "/scenarios/*.json", 0, NULL, &files->found), 0, "looking for scenarios");
+    for (size_t i = 0; i < files->found.gl_pathc; i++) {
+        const char *path = files->found.gl_pathv[i];
+        check_true(files->count < sizeof files->paths / sizeof files->paths[0], "room for every scenario");
+        if (strstr(path, ".schema.json") == NULL)
+            files->paths[files->count++] = path;
+    }
+    check_true(files->count > 0, "there are scenarios");
+}
+
+void plant_files_fini(struct plant_files *files)
+{
+    globfree(&files->found);
 }
 
 void plant_case_read(struct plant_case *c, const char *path, const char *const *settings)

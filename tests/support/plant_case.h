@@ -13,6 +13,7 @@
 #include "sim/scenario/read.h"
 #include "sim/study/run.h"
 
+#include <glob.h>
 #include <stddef.h>
 
 /* A plant of round figures in which nothing is short; tests set what they are about. Described in the file. */
@@ -56,6 +57,17 @@ struct plant_case {
     bool has_run;
     struct plant_told told;
 };
+
+/* The ready plants of scenarios/, whose folder also holds their schema. */
+struct plant_files {
+    glob_t found;
+    const char *paths[64];
+    size_t count;
+};
+
+/* Finds them all; fails the test when there is none. plant_files_fini frees the list. */
+void plant_files_find(struct plant_files *files);
+void plant_files_fini(struct plant_files *files);
 
 /* Reads a scenario with settings (ended by NULL; NULL for none). Fails the test with the complaints of a bad one. */
 void plant_case_read(struct plant_case *c, const char *path, const char *const *settings);

@@ -138,6 +138,17 @@ static bool is_known(const struct wr_block *block)
     return false;
 }
 
+/* A default and limits have a source, and what is not given has something in its place. */
+static void check_words(const struct wr_parameter *row)
+{
+    bool has_limits = row->least != NULL || row->above != NULL || row->most != NULL || row->below != NULL;
+    const char *source = row->source == NULL ? "" : row->source;
+
+    check_true(row->default_text == NULL || strncmp(source, "default: ", 9) == 0, row->key);
+    check_true(!has_limits || strstr(source, "limit") != NULL, row->key);
+    check_true(row->required || row->block != NULL || row->default_text != NULL || row->when_absent != NULL, row->key);
+}
+
 /* Every text of a row that holds a value must be one that the reader takes. */
 static void check_row(const struct wr_block *block, const struct wr_parameter *row, size_t depth, void *context)
 {
@@ -150,6 +161,7 @@ static void check_row(const struct wr_block *block, const struct wr_parameter *r
     check_true(depth < 6, row->key);
     check_true(wr_block_find(block, row->key) == row, row->key); /* keys are unique */
     check_true(row->meaning != NULL && strlen(row->meaning) >= 7, row->key);
+    check_words(row);
     for (const char *letter = row->key; *letter != '\0'; letter++)
         check_true(islower((unsigned char)*letter) || *letter == '_', row->key);
     check_true((row->kind == WR_IS_BLOCK || row->kind == WR_IS_BLOCK_LIST) == (row->block != NULL), row->key);
