@@ -19,6 +19,7 @@ tiny_tree() {
     cp "$root/tests/CMakeLists.txt" tests/
     cp "$root"/tests/support/check.[ch] tests/support/
     cp "$root/docs/house.md" docs/
+    echo 'Twice is `models/tiny.h`; its check is `tests/unit/test_tiny.c`.' >docs/theory.md
     licence='/* SPDX-License-Identifier: GPL-3.0-or-later */'
     echo '{}' >scenarios/tiny.json
     printf '%s\ndouble wr_tiny_twice(double x);\n' "$licence" >models/tiny.h
@@ -121,7 +122,7 @@ rm -rf -- "$folder"
 
 tiny_tree
 passes includes
-for which in top licence words; do passes tree "$which"; done
+for which in top licence words theory; do passes tree "$which"; done
 passes headers
 passes format
 passes clang_build
@@ -157,6 +158,13 @@ for word in 'in /wo''rk/main' 'as an assi''stant' 'of deb.exam''ple.org' 'se''ss
     echo "$word" >docs/word.md
     fails_saying 'docs/word.md:1:' tree words
 done
+
+tiny_tree
+echo 'Its check is `tests/unit/test_tiny.c`.' >docs/theory.md
+fails_saying 'models/tiny.h: docs/theory.md does not have it' tree theory
+tiny_tree
+rm tests/unit/test_tiny.c
+fails_saying 'names tests/unit/test_tiny.c, which is not there' tree theory
 
 tiny_tree
 add models/tiny.h 'size_t wr_tiny_count(void);'

@@ -1,8 +1,9 @@
 #!/usr/bin/env python3
 # SPDX-License-Identifier: GPL-3.0-or-later
-"""What stands in the tree: its top level, a licence line in each source, and no word that does not belong.
+"""What stands in the tree: its top level, a licence line in each source, no word that does not belong, and each model on
+the page of theory.
 
-usage: tree.py ROOT top|licence|words
+usage: tree.py ROOT top|licence|words|theory
 """
 
 import fnmatch
@@ -16,6 +17,10 @@ TOP = {"README.md", "DEVELOPERS.md", "LICENSE", "CMakeLists.txt", "sim", "models
 SOURCE_SUFFIXES = {".c", ".h", ".sh", ".py", ".cmake", ".gp", ".gnuplot", ".awk"}
 SOURCE_NAMES = {"CMakeLists.txt", ".clang-format", ".gitignore", "packages", "run"}
 LICENCE_LINE = "SPDX-License-Identifier: GPL-3.0-or-later"
+
+# Headers of models/ that hold no physics.
+NO_MODELS = {"status.h", "range.h"}
+PROTOTYPE = re.compile(r"^\w[^;{}/]*\bwr_\w+\(", re.MULTILINE)
 
 # Pieces keep this file from holding what it looks for.
 WORDS = {
@@ -88,7 +93,23 @@ def complaints_of_words(root):
                 yield f"{name}:{line}: {what}: {match.group(0)}"
 
 
-CHECKS = {"top": complaints_of_top, "licence": complaints_of_licence, "words": complaints_of_words}
+def complaints_of_theory(root):
+    """Models that docs/theory.md leaves out, and files that it names and the tree does not have."""
+    page = root / "docs/theory.md"
+    text = page.read_text(encoding="utf-8") if page.is_file() else ""
+    models = [path for path in sorted((root / "models").glob("*.h"))
+              if path.name not in NO_MODELS and PROTOTYPE.search(path.read_text(encoding="utf-8"))]
+    for path in models:
+        name = path.relative_to(root).as_posix()
+        if f"`{name}`" not in text:
+            yield f"{name}: docs/theory.md does not have it"
+    for name in sorted(set(re.findall(r"`((?:models|sim|tests)/[\w/]+\.\w+)`", text))):
+        if not (root / name).is_file():
+            yield f"docs/theory.md: names {name}, which is not there"
+
+
+CHECKS = {"top": complaints_of_top, "licence": complaints_of_licence, "words": complaints_of_words,
+          "theory": complaints_of_theory}
 
 
 def main():
