@@ -28,11 +28,16 @@ static const struct {
     const char *pointer;
     double size;
     const char *unit;
-} grown[] = {{"/demand/maximum_day", 0.70, "Mgal/d"},      {"/storage/volume", 600000, "gal"},
-             {"/wells/0/flow", 215, "gal/min"},            {"/wells/1/flow", 215, "gal/min"},
-             {"/wells/2/flow", 215, "gal/min"},            {"/wells/3/flow", 215, "gal/min"},
-             {"/wash_water/tank/volume", 20000, "gal"},    {"/wash_water/tank/refill_rate", 120, "gal/min"},
-             {"/spent_wash/tanks/0/volume", 11500, "gal"}, {"/spent_wash/tanks/1/volume", 11500, "gal"},
+} grown[] = {{"/demand/maximum_day", 0.70, "Mgal/d"},
+             {"/storage/volume", 600000, "gal"},
+             {"/wells/0/flow", 215, "gal/min"},
+             {"/wells/1/flow", 215, "gal/min"},
+             {"/wells/2/flow", 215, "gal/min"},
+             {"/wells/3/flow", 215, "gal/min"},
+             {"/wash_water/tank/volume", 20000, "gal"},
+             {"/wash_water/tank/refill_rate", 120, "gal/min"},
+             {"/spent_wash/tanks/0/volume", 11500, "gal"},
+             {"/spent_wash/tanks/1/volume", 11500, "gal"},
              {"/recycle/pump", 41, "gal/min"}};
 
 enum { GROWN = sizeof grown / sizeof *grown };
