@@ -82,7 +82,6 @@ void wr_pack_look_again(const struct wr_plant *plant, struct wr_state *state, si
 {
     struct wr_pack *pack = &wr_state_packs(plant, state)[group];
     pack->stale = false;
-    pack->armed_rate = WR_NEVER;
     pack->dirtiest = -1;
     for (int trigger = 0; trigger < WR_TRIGGERS; trigger++)
         pack->next[trigger] = -1;
@@ -161,7 +160,7 @@ static void lone_filter_advance(const struct wr_plant *plant, struct wr_state *s
     const struct wr_group *g = &plant->groups[plant->group_of[f - wr_state_filters(plant, state)]];
     if (f->mode == WR_MODE_WASH)
         wash_advance(plant, state, f, time);
-    if ((f->mode == WR_MODE_WASH || f->mode == WR_MODE_SERVICE) && f->flow > 0)
+    if (f->flow > 0)
         bed_gather(&f->bed, state->flows.feed, f->flow / g->area, time);
 }
 
@@ -184,9 +183,7 @@ static void line_advance(const struct wr_plant *plant, struct wr_state *state, d
             tallies[first].alone += time;
         if (wr_limit_is_resource(first)) {
             const struct wr_pack *pack = &wr_state_packs(plant, state)[plant->group_of[line[i]]];
-            const double rate = f->mode != WR_MODE_SERVICE ? 0
-                                : f->apart                 ? f->flow / plant->groups[plant->group_of[line[i]]].area
-                                                           : pack->rate;
+            const double rate = wr_bed_in_pack(f) ? pack->rate : f->flow / plant->groups[plant->group_of[line[i]]].area;
             f->wait.by_resource += time;
             f->wait.gathered += state->flows.feed[WR_SOLIDS] * rate * time;
         }

@@ -15,6 +15,8 @@ static void add_step(struct wr_group *g, const struct wr_step *step)
         g->backwash_volume += step->wash_flow * step->duration;
         g->room += step->wash_flow * step->duration;
     }
+    if (step->to == WR_TO_HOLDING)
+        g->held_volume += step->wash_flow * step->duration;
     g->room += (step->feed_flow + step->drain_flow) * step->duration;
     g->off_line += step->duration;
 }
@@ -71,6 +73,7 @@ static void add_backwash(const struct wr_wash *wash, struct wr_group *g)
 void wr_build_wash(const struct wr_wash *wash, struct wr_group *g)
 {
     const double rinse = wr_given_or(wash->rinse_rate, g->approved_rate) * g->area;
+    const bool holds = wr_is_given(wash->holding.volume);
     const double regenerant = flow_of(wash->regenerant_depth * g->area, wash->regenerate_time);
     add_still(g, WR_STEP_SHUT, wash->valve_travel);
     add_opening(wash, g);
@@ -82,10 +85,12 @@ void wr_build_wash(const struct wr_wash *wash, struct wr_group *g)
         add_step(g, &(struct wr_step){.kind = WR_STEP_REGENERATE,
                                       .duration = wash->regenerate_time,
                                       .wash_flow = regenerant,
-                                      .to = WR_TO_SEWER});
+                                      .to = holds ? WR_TO_HOLDING : WR_TO_SEWER});
     if (wash->sequence == WR_TEMPLATE_GRAVITY)
         add_filling(wash, g, WR_STEP_REFILL);
     add_still(g, WR_STEP_TURN_VALVES, wash->valve_travel);
     add_step(g, &(struct wr_step){.kind = WR_STEP_RINSE, .duration = wash->rinse_time, .feed_flow = rinse});
     add_still(g, WR_STEP_RETURN, wash->valve_travel);
+    g->start_rinse = (struct wr_step){
+        .kind = WR_STEP_RINSE, .duration = wash->rinse_at_start, .feed_flow = g->approved_rate * g->area};
 }

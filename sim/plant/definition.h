@@ -214,6 +214,12 @@ struct wr_rota {
     size_t count;
 };
 
+/* A tank that keeps spent regenerant until it is hauled away. */
+struct wr_holding {
+    double volume;        /* m3; without a tank absent */
+    double emptied_every; /* s from the start of the run on */
+};
+
 /* The wash sequence and the rules by which washes start. */
 struct wr_wash {
     struct wr_triggers triggers;
@@ -234,8 +240,10 @@ struct wr_wash {
     double fill_rate;            /* m/s of slow refill with wash water after draining */
     double filter_down_depth;    /* m3/m2 of water above the bed that a gravity filter passes on before it is dumped */
     double filter_down_time;     /* s */
-    double regenerant_depth;     /* m3/m2 of regenerant made up with wash water, to the sewer */
+    double regenerant_depth;     /* m3/m2 of regenerant made up with wash water */
     double regenerate_time;      /* s */
+    struct wr_holding holding;   /* where it goes; the sewer when absent, and never to recycle */
+    double rinse_at_start;       /* s for which filters run to waste whenever the plant has stood still and starts */
     struct wr_hours_list window; /* when washes may start; always when empty */
     struct wr_rota rota;
     size_t min_filters_in_service; /* that must stay so when a wash starts */
@@ -255,9 +263,10 @@ struct wr_wash_tank {
 };
 
 struct wr_wash_water {
-    int source;        /* enum wr_water_source */
-    double max_flow;   /* m3/s the source can give; optional */
-    double draw_limit; /* m3/s that may be drawn from system pressure; needed there */
+    int source;             /* enum wr_water_source */
+    double max_flow;        /* m3/s the source can give; optional */
+    double draw_limit;      /* m3/s that may be drawn from system pressure; needed there */
+    double temperature[12]; /* K, by month, January first; the raw water's when absent */
     struct wr_wash_tank tank;
 };
 

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "sim/plant/gate.h"
 
+#include "sim/plant/holding.h"
 #include "sim/plant/share.h"
 #include "sim/plant/spent.h"
 
@@ -148,5 +149,7 @@ wr_limit_set wr_gate(const struct wr_simulation *sim, size_t filter)
         held |= wr_limit_bit(WR_LIMIT_WASH_WATER);
     if (sim->plant->tank_count > 0 && wr_spent_tank_for(sim, g->room) == sim->plant->tank_count)
         held |= wr_limit_bit(WR_LIMIT_SPENT_WASH_ROOM);
+    if (!wr_holding_has_room(sim, filter))
+        held |= wr_limit_bit(WR_LIMIT_HOLDING_ROOM);
     return held;
 }

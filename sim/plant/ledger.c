@@ -11,7 +11,7 @@ static const double SOLIDS_CLOSE = 1e-6;
 
 size_t wr_ledger_lines(const struct wr_plant *plant)
 {
-    return WR_LINE_TANK + (plant->tank_count + 1) * WR_LINES_A_TANK;
+    return WR_LINE_TANK + (plant->tank_count + WR_BEYOND_TANKS) * WR_LINES_A_TANK;
 }
 
 size_t wr_ledger_account_count(const struct wr_plant *plant)
@@ -55,6 +55,8 @@ void wr_ledger_accounts(const struct wr_plant *plant, enum wr_line kind, size_t 
         [WR_LINE_OVERFLOW] = {WR_ACCOUNT_STORAGE, WR_ACCOUNT_OVERFLOW},
         [WR_LINE_FILL] = {WASH_WATER, WR_ACCOUNT_FILTERS},
         [WR_LINE_DOWN] = {WR_ACCOUNT_FILTERS, WR_ACCOUNT_STORAGE},
+        [WR_LINE_REGENERANT] = {WASH_WATER, WR_ACCOUNT_HOLDING},
+        [WR_LINE_HOLDING_HAULED] = {WR_ACCOUNT_HOLDING, WR_ACCOUNT_HAUL},
         [WR_LINE_BACKWASH] = {WASH_WATER, WR_ACCOUNT_TANKS},
         [WR_LINE_RINSE] = {WR_ACCOUNT_HEADER, WR_ACCOUNT_TANKS},
         [WR_LINE_DRAINED] = {WR_ACCOUNT_FILTERS, WR_ACCOUNT_TANKS},
@@ -64,10 +66,11 @@ void wr_ledger_accounts(const struct wr_plant *plant, enum wr_line kind, size_t 
         [WR_LINE_TO_POND] = {WR_ACCOUNT_TANKS, WR_ACCOUNT_POND},
         [WR_LINE_TO_HAUL] = {WR_ACCOUNT_TANKS, WR_ACCOUNT_HAUL},
         [WR_LINE_SLUDGE] = {WR_ACCOUNT_TANKS, WR_ACCOUNT_SLUDGE},
-        [WR_LINE_SPILL] = {WR_ACCOUNT_TANKS, WR_ACCOUNT_SPILL},
     };
-    const size_t spent = tank < plant->tank_count ? WR_ACCOUNT_TANKS + tank : WR_ACCOUNT_SEWER;
-    const bool is_wash_water = kind == WR_LINE_BACKWASH || kind == WR_LINE_FILL;
+    const size_t spent = tank < plant->tank_count                      ? WR_ACCOUNT_TANKS + tank
+                         : tank - plant->tank_count == WR_BEYOND_SEWER ? WR_ACCOUNT_SEWER
+                                                                       : WR_ACCOUNT_SPILL;
+    const bool is_wash_water = ends[kind].from == WASH_WATER;
     *from = is_wash_water ? wash_water_account(plant) : ends[kind].from == WR_ACCOUNT_TANKS ? spent : ends[kind].from;
     *to = ends[kind].to == WR_ACCOUNT_TANKS ? spent : ends[kind].to;
 }
@@ -86,8 +89,8 @@ void wr_ledger_turnover(const struct wr_plant *plant, const struct wr_state *sta
     *out = (struct wr_entry){0};
     for (int number = 0; number < WR_LINE_KINDS; number++) {
         const enum wr_line kind = (enum wr_line)number;
-        const size_t last = kind < WR_LINE_TANK ? 0 : plant->tank_count;
-        for (size_t tank = 0; tank <= last; tank++) {
+        const size_t places = kind < WR_LINE_TANK ? 1 : plant->tank_count + WR_BEYOND_TANKS;
+        for (size_t tank = 0; tank < places; tank++) {
             size_t from, to;
             wr_ledger_accounts(plant, kind, tank, &from, &to);
             const struct wr_entry *entry = wr_ledger_line(plant, state, kind, tank);
@@ -117,7 +120,11 @@ struct wr_entry wr_ledger_stock(const struct wr_plant *plant, const struct wr_st
         stock.water = state->storage.level;
     else if (account == WR_ACCOUNT_WASH_TANK)
         stock.water = state->wash_tank.level;
-    else if (account == WR_ACCOUNT_BEDS)
+    else if (account == WR_ACCOUNT_HOLDING) {
+        stock.water = state->holding.level;
+        for (int k = 0; k < WR_CONSTITUENTS; k++)
+            stock.mass[k] = state->holding.mass[k];
+    } else if (account == WR_ACCOUNT_BEDS)
         stock = bed_stock(plant, state);
     else if (account == WR_ACCOUNT_FILTERS)
         for (size_t f = 0; f < plant->filter_count; f++)
@@ -135,7 +142,8 @@ struct wr_entry wr_ledger_stock(const struct wr_plant *plant, const struct wr_st
 static bool is_stock(size_t account)
 {
     return account == WR_ACCOUNT_HEADER || account == WR_ACCOUNT_BEDS || account == WR_ACCOUNT_FILTERS ||
-           account == WR_ACCOUNT_STORAGE || account == WR_ACCOUNT_WASH_TANK || account >= WR_ACCOUNT_TANKS;
+           account == WR_ACCOUNT_STORAGE || account == WR_ACCOUNT_WASH_TANK || account == WR_ACCOUNT_HOLDING ||
+           account >= WR_ACCOUNT_TANKS;
 }
 
 static double share_of(double error, double throughput)

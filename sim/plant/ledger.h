@@ -18,6 +18,7 @@ enum wr_account {
     WR_ACCOUNT_FILTERS, /* water in the filters, counted from full */
     WR_ACCOUNT_STORAGE,
     WR_ACCOUNT_WASH_TANK,
+    WR_ACCOUNT_HOLDING, /* spent regenerant */
     WR_ACCOUNT_DEMAND,
     WR_ACCOUNT_OVERFLOW,
     WR_ACCOUNT_SEWER,
@@ -28,16 +29,19 @@ enum wr_account {
     WR_ACCOUNT_TANKS
 };
 
-/* Kinds of lines; from WR_LINE_TANK on one of each kind for every tank and one for the sewer without a tank. */
+/* Kinds of lines; from WR_LINE_TANK on one of each kind for every tank and each place beyond the tanks: the sewer
+ * without a tank, and the ground where it spills. */
 enum wr_line {
-    WR_LINE_RAW,       /* wells to header */
-    WR_LINE_CAUGHT,    /* header to beds */
-    WR_LINE_EFFLUENT,  /* header to storage */
-    WR_LINE_REFILL,    /* header to wash-water tank */
-    WR_LINE_DELIVERED, /* storage to demand */
-    WR_LINE_OVERFLOW,  /* storage to overflow */
-    WR_LINE_FILL,      /* wash water into a drained filter */
-    WR_LINE_DOWN,      /* filters that filter down, to storage */
+    WR_LINE_RAW,            /* wells to header */
+    WR_LINE_CAUGHT,         /* header to beds */
+    WR_LINE_EFFLUENT,       /* header to storage */
+    WR_LINE_REFILL,         /* header to wash-water tank */
+    WR_LINE_DELIVERED,      /* storage to demand */
+    WR_LINE_OVERFLOW,       /* storage to overflow */
+    WR_LINE_FILL,           /* wash water into a drained filter */
+    WR_LINE_DOWN,           /* filters that filter down, to storage */
+    WR_LINE_REGENERANT,     /* wash water to the holding tank */
+    WR_LINE_HOLDING_HAULED, /* the holding tank's content, hauled away */
     WR_LINE_TANK,
     WR_LINE_BACKWASH = WR_LINE_TANK, /* wash water to spent wash */
     WR_LINE_RINSE,                   /* header to spent wash */
@@ -48,7 +52,6 @@ enum wr_line {
     WR_LINE_TO_POND,
     WR_LINE_TO_HAUL,
     WR_LINE_SLUDGE, /* spent wash to sludge */
-    WR_LINE_SPILL,  /* spent wash over the rim */
     WR_LINE_KINDS
 };
 
@@ -71,8 +74,7 @@ struct wr_balance {
 /* Number of lines a plant's ledger has. */
 size_t wr_ledger_lines(const struct wr_plant *plant);
 
-/* Line of a kind: tank is the tank's number (the number of tanks for the sewer without one), ignored before
- * WR_LINE_TANK. */
+/* Line of a kind: tank is the tank's number, or a place beyond the tanks, ignored before WR_LINE_TANK. */
 static inline struct wr_entry *wr_ledger_line(const struct wr_plant *plant, const struct wr_state *state,
                                               enum wr_line kind, size_t tank)
 {

@@ -47,6 +47,9 @@ static const struct wr_limit_row rows[WR_LIMITS] = {
     [WR_LIMIT_SPENT_WASH_ROOM] =
         ROW("spent_wash_room", WR_HOLDS_WASH, WR_LIMIT_RESOURCE, "no spent-wash tank has room for a whole wash",
             "another spent-wash tank, shorter settling, or a faster way out of the tanks"),
+    [WR_LIMIT_HOLDING_ROOM] =
+        ROW("holding_room", WR_HOLDS_WASH, WR_LIMIT_RESOURCE, "the holding tank has no room for the spent regenerant",
+            "a larger holding tank, or one that is hauled away more often"),
     [WR_LIMIT_ALL_WELLS_RUNNING] =
         ROW("all_wells_running", WR_HOLDS_RAW, WR_LIMIT_RESOURCE, "every well is running", "more well flow"),
     [WR_LIMIT_WELL_DOES_NOT_FIT] = ROW("well_does_not_fit", WR_HOLDS_RAW, WR_LIMIT_RESOURCE,

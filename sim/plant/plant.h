@@ -27,7 +27,7 @@ enum wr_step_kind {
     WR_STEP_BACKWASH,    /* backwash at full rate */
     WR_STEP_SLOW_STOP,   /* backwash at half rate */
     WR_STEP_BED_SETTLE,  /* still */
-    WR_STEP_REGENERATE,  /* regenerant through the bed, to the sewer */
+    WR_STEP_REGENERATE,  /* regenerant through the bed, to the sewer or a holding tank */
     WR_STEP_REFILL,      /* wash water refills the filter from below */
     WR_STEP_TURN_VALVES, /* to the service direction, to waste */
     WR_STEP_RINSE,       /* feed through the bed to waste */
@@ -36,7 +36,7 @@ enum wr_step_kind {
 };
 
 /* Where the water of a step goes. */
-enum wr_step_to { WR_TO_SPENT, WR_TO_FILTER, WR_TO_SEWER };
+enum wr_step_to { WR_TO_SPENT, WR_TO_FILTER, WR_TO_SEWER, WR_TO_HOLDING };
 
 struct wr_step {
     enum wr_step_kind kind;
@@ -64,12 +64,14 @@ struct wr_group {
     double full_rate_load; /* kg/m2 up to which its available head gives a filter its approved rate */
     struct wr_step steps[WR_STEPS];
     size_t step_count;
-    double wash_volume;     /* m3 of wash water a wash takes */
-    double backwash_volume; /* m3 of it that carries out what the bed holds */
-    double peak_flow;       /* m3/s of wash water at most */
-    double room;            /* m3 a wash sends to the spent-wash tank */
-    double off_line;        /* s from the start of a wash to service at undisturbed flows */
-    bool air;               /* it needs the blower */
+    struct wr_step start_rinse; /* of no length where filters do not rinse at the plant's start */
+    double wash_volume;         /* m3 of wash water a wash takes */
+    double backwash_volume;     /* m3 of it that carries out what the bed holds */
+    double peak_flow;           /* m3/s of wash water at most */
+    double room;                /* m3 a wash sends to the spent-wash tank */
+    double held_volume;         /* m3 of regenerant it sends to the holding tank */
+    double off_line;            /* s from the start of a wash to service at undisturbed flows */
+    bool air;                   /* it needs the blower */
 };
 
 /* One entry of the timers, by class: order at one instant is the order of these numbers. */
@@ -82,10 +84,12 @@ struct wr_timer_map {
     size_t wash_water;   /* the wash-water tank crosses a level, or water for the first in line has come */
     size_t rooms;        /* one a tank: room for the first in line */
     size_t wells;        /* one each: its least run or rest has passed */
+    size_t start;        /* the plant has started: filters rinse */
     size_t window;       /* wash hours begin or end */
     size_t attended;     /* attended hours begin or end */
     size_t outlets;      /* one each: its hours begin or end, or it has had its volume of the day */
     size_t midnight;     /* the outlets' volumes of the day begin anew */
+    size_t holding;      /* the holding tank is hauled away */
     size_t gap;          /* time between starts has passed */
     size_t mixing;       /* water sent back unsettled has changed */
     size_t heads;        /* one a group: the next filter reaches its available head */
@@ -142,7 +146,6 @@ struct wr_plant {
     double largest_room;                   /* m3, of the plant's largest wash */
     double approved_capacity;              /* m3/s of raw plus recycle; INFINITY where none is given */
     bool has_recycle, has_settling;
-    bool has_well_times; /* some well has a least run or rest */
     struct wr_timer_map timers;
     struct wr_layout layout;
 };

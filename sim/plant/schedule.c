@@ -53,7 +53,7 @@ void wr_schedule_rota(struct wr_simulation *sim, size_t entry)
     const struct wr_rota_entry *rota = &sim->plant->definition->wash.rota.items[entry];
     const size_t filter = sim->plant->rota_of[entry];
     const struct wr_filter *f = &wr_state_filters(sim->plant, sim->state)[filter];
-    if (f->mode == WR_MODE_SERVICE && !f->called)
+    if ((f->mode == WR_MODE_SERVICE || f->mode == WR_MODE_START_RINSE) && !f->called)
         wr_line_call(sim, filter, WR_TRIGGER_ROTA);
     /* Counted from the first, so that no start drifts. */
     const double turn = floor((wr_now(sim) - rota->first) / rota->every + 1e-9) + 1;

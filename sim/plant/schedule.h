@@ -18,7 +18,7 @@ void wr_schedule_outlet(struct wr_simulation *simulation, size_t outlet);
 /* The outlets' day begins anew. */
 void wr_schedule_midnight(struct wr_simulation *simulation);
 
-/* A rota entry's start has come: its filter calls, if it is in service and has not called. */
+/* A rota entry's start has come: its filter calls, if it is in service or rinses for it, and has not called. */
 void wr_schedule_rota(struct wr_simulation *simulation, size_t entry);
 
 /* Sets the outlets' timers for the flows that hold. */

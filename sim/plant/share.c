@@ -44,7 +44,9 @@ static void add_up_filters(const struct wr_plant *plant, struct wr_state *state,
         if (f->mode == WR_MODE_SERVICE) {
             flows->capacity += g->area * wr_lesser(f->limit_rate, g->approved_rate);
             flows->approved += g->area * g->approved_rate;
-        } else if (f->mode == WR_MODE_WASH) {
+        } else if (f->mode == WR_MODE_START_RINSE)
+            flows->start_rinse += g->start_rinse.feed_flow;
+        else if (f->mode == WR_MODE_WASH) {
             const struct wr_step *step = &g->steps[f->step];
             flows->rinse += step->feed_flow;
             flows->wash += step->wash_flow;

@@ -10,20 +10,27 @@ void wr_share_washes(const struct wr_plant *plant, const struct wr_state *state,
     flows->rinse = wr_lesser(rinse_asked, flows->raw);
     if (!wr_share_fits(rinse_asked, flows->raw))
         flows->held |= wr_limit_bit(WR_LIMIT_RAW_FOR_RINSE);
-    const double rest = flows->raw - flows->rinse;
+    const double rest = flows->raw - flows->rinse, start_asked = flows->start_rinse;
     const bool from_empty_storage =
         (source == WR_WATER_FROM_STORAGE || source == WR_WATER_FROM_SYSTEM) && state->storage.pin == WR_PIN_EMPTY;
     if (source == WR_WATER_FROM_WELLS || source == WR_WATER_FROM_FILTERS || from_empty_storage)
         flows->wash = wr_lesser(wash_asked, rest);
+    const double raw_wash = source == WR_WATER_FROM_WELLS ? flows->wash : 0;
+    flows->start_rinse = wr_lesser(start_asked, wr_greater(0, rest - raw_wash));
     const double rinse_share = rinse_asked > 0 ? flows->rinse / rinse_asked : 0;
     const double wash_share = wash_asked > 0 ? flows->wash / wash_asked : 0;
+    const double start_share = start_asked > 0 ? flows->start_rinse / start_asked : 0;
+    flows->rinse += flows->start_rinse;
     struct wr_filter *filters = wr_state_filters(plant, state);
     const uint32_t *lone = wr_state_lone(plant, state);
     for (uint32_t i = 0; i < state->lone; i++) {
         struct wr_filter *f = &filters[lone[i]];
+        const struct wr_group *g = &plant->groups[plant->group_of[lone[i]]];
+        if (f->mode == WR_MODE_START_RINSE)
+            f->flow = g->start_rinse.feed_flow * start_share;
         if (f->mode != WR_MODE_WASH)
             continue;
-        const struct wr_step *step = &plant->groups[plant->group_of[lone[i]]].steps[f->step];
+        const struct wr_step *step = &g->steps[f->step];
         f->flow = step->feed_flow * rinse_share;
         f->wash_flow = step->wash_flow * wash_share;
     }
@@ -40,28 +47,36 @@ static void clear_tank_inflows(const struct wr_plant *plant, struct wr_tank *tan
     }
 }
 
-void wr_share_spent(const struct wr_plant *plant, struct wr_state *state, const struct wr_flows *flows)
+/* What a wash sends to its tank. */
+static void add_wash(const struct wr_plant *plant, const struct wr_flows *flows, const struct wr_filter *f,
+                     const struct wr_group *g, struct wr_tank *tank)
+{
+    const struct wr_step *step = &g->steps[f->step];
+    const double backwash = step->to == WR_TO_SPENT ? f->wash_flow : 0;
+    const bool raw_wash = plant->definition->wash_water.source == WR_WATER_FROM_WELLS;
+    tank->inflow += backwash + f->flow + step->drain_flow;
+    tank->backwash += backwash;
+    tank->drained += step->drain_flow;
+    for (int k = 0; k < WR_CONSTITUENTS && backwash > 0; k++) {
+        tank->mass_in[k] += f->load_at_wash[k] * g->area * (backwash / g->backwash_volume);
+        if (raw_wash)
+            tank->mass_in[k] += flows->raw_water[k] * backwash;
+    }
+}
+
+void wr_share_spent(const struct wr_plant *plant, struct wr_state *state, struct wr_flows *flows)
 {
     struct wr_tank *tanks = wr_state_tanks(plant, state);
     struct wr_filter *filters = wr_state_filters(plant, state);
     const uint32_t *lone = wr_state_lone(plant, state);
-    const bool raw_wash = plant->definition->wash_water.source == WR_WATER_FROM_WELLS;
     clear_tank_inflows(plant, tanks);
     for (uint32_t i = 0; i < state->lone; i++) {
         const struct wr_filter *f = &filters[lone[i]];
-        if (f->mode != WR_MODE_WASH || f->tank >= plant->tank_count)
-            continue;
-        const struct wr_group *g = &plant->groups[plant->group_of[lone[i]]];
-        const struct wr_step *step = &g->steps[f->step];
-        const double backwash = step->to == WR_TO_SPENT ? f->wash_flow : 0;
-        struct wr_tank *tank = &tanks[f->tank];
-        tank->inflow += backwash + f->flow + step->drain_flow;
-        tank->backwash += backwash;
-        tank->drained += step->drain_flow;
-        for (int k = 0; k < WR_CONSTITUENTS && backwash > 0; k++) {
-            tank->mass_in[k] += f->load_at_wash[k] * g->area * (backwash / g->backwash_volume);
-            if (raw_wash)
-                tank->mass_in[k] += flows->raw_water[k] * backwash;
-        }
+        if (f->mode == WR_MODE_START_RINSE && f->tank == plant->tank_count + WR_BEYOND_SPILL)
+            flows->spill += f->flow;
+        else if (f->mode == WR_MODE_START_RINSE && f->tank < plant->tank_count)
+            tanks[f->tank].inflow += f->flow;
+        else if (f->mode == WR_MODE_WASH && f->tank < plant->tank_count)
+            add_wash(plant, flows, f, &plant->groups[plant->group_of[lone[i]]], &tanks[f->tank]);
     }
 }

@@ -3,11 +3,13 @@
 
 #include "sim/plant/bed.h"
 #include "sim/plant/calls.h"
+#include "sim/plant/holding.h"
 #include "sim/plant/line.h"
 #include "sim/plant/mixing.h"
 #include "sim/plant/schedule.h"
 #include "sim/plant/share.h"
 #include "sim/plant/spent.h"
+#include "sim/plant/start_rinse.h"
 #include "sim/plant/stocks.h"
 #include "sim/plant/timer_map.h"
 #include "sim/plant/units.h"
@@ -57,11 +59,11 @@ static void signal_act(struct wr_simulation *sim)
     wr_timers_set(&sim->timers, sim->plant->timers.signal, changes);
 }
 
-/* A filter goes out of service; one that is being washed when its wash has ended. */
+/* A filter goes out of service; one that is being washed or rinsed when that has ended. */
 static void filter_out(struct wr_simulation *sim, size_t filter)
 {
     struct wr_filter *f = &wr_state_filters(sim->plant, sim->state)[filter];
-    if (f->mode == WR_MODE_WASH) {
+    if (f->mode == WR_MODE_WASH || f->mode == WR_MODE_START_RINSE) {
         f->outage_waits = true;
         return;
     }
@@ -111,7 +113,6 @@ static void unit_becomes(struct wr_simulation *sim, size_t outage, bool out)
         return;
     case WR_UNIT_WELL:
         wr_state_wells(sim->plant, sim->state)[unit->number].out = out;
-        sim->state->wells_share.stands = false;
         break;
     case WR_UNIT_TANK:
         wr_state_tanks(sim->plant, sim->state)[unit->number].closed = out;
@@ -168,6 +169,14 @@ static void outage_act(struct wr_simulation *sim, size_t outage)
                   begins && wr_is_given(dates->until) ? fmax(dates->until, wr_now(sim)) : WR_NEVER);
 }
 
+static void step_ended(struct wr_simulation *sim, size_t filter)
+{
+    if (wr_state_filters(sim->plant, sim->state)[filter].mode == WR_MODE_START_RINSE)
+        wr_start_rinse_ended(sim, filter);
+    else
+        wr_wash_step_ended(sim, filter);
+}
+
 /* The heart ----------------------------------------------------------------------------------------------------- */
 
 /* Stocks are brought to an instant when something happens there and not at a horizon, so that a run that is cut and
@@ -184,7 +193,7 @@ static void beat_act(void *context, size_t timer, double now)
     struct wr_simulation *sim = context;
     const struct wr_timer_map *map = &sim->plant->timers;
     wr_stocks_advance(sim, now);
-    sim->state->share_stands = sim->state->share_stands && timer == map->signal;
+    sim->share_stands = sim->share_stands && timer == map->signal;
     if (timer == map->signal)
         signal_act(sim);
     else if (timer < map->tanks)
@@ -192,19 +201,23 @@ static void beat_act(void *context, size_t timer, double now)
     else if (timer < map->steps)
         wr_spent_act(sim, timer - map->tanks);
     else if (timer < map->storage)
-        wr_wash_step_ended(sim, timer - map->steps);
+        step_ended(sim, timer - map->steps);
     else if (timer == map->storage)
         wr_storage_act(sim);
     else if (timer == map->wash_water)
         wr_wash_tank_act(sim);
     else if (timer < map->wells)
         wr_spent_room_came(sim, timer - map->rooms);
+    else if (timer == map->start)
+        wr_start_rinse_begin(sim);
     else if (timer == map->window || timer == map->attended)
         wr_schedule_hours(sim);
     else if (timer >= map->outlets && timer < map->midnight)
         wr_schedule_outlet(sim, timer - map->outlets);
     else if (timer == map->midnight)
         wr_schedule_midnight(sim);
+    else if (timer == map->holding)
+        wr_holding_hauled(sim);
     else if (timer < map->heads)
         return; /* a well's least run or rest, time between starts, mixing: wakes the decision or the sharing */
     else if (timer < map->stretches)
@@ -219,31 +232,25 @@ static void beat_act(void *context, size_t timer, double now)
         wr_calls_filter_act(sim, timer - map->filter_calls);
 }
 
-/* True when demand has changed and nothing else that anybody feels; while a wash waits, its gate may. */
-static bool only_demand_moves(const struct wr_simulation *sim)
+/* Most instants are changes of demand, which nothing but storage feels: then the share before stands. */
+static void share_again(struct wr_simulation *sim, bool wash_started)
 {
-    return sim->state->share_stands && sim->state->waiting == 0 && wr_share_stands(sim->plant, sim->state);
-}
-
-/* Many instants are changes of demand, which only storage feels: all other flows stand, and with them their timers. */
-static void settle_demand(struct wr_simulation *sim)
-{
-    wr_share_demand(sim->plant, sim->state);
-    wr_storage_arm(sim);
+    if (sim->share_stands && !wash_started && wr_share_stands(sim->plant, sim->state))
+        wr_share_demand(sim->plant, sim->state);
+    else
+        wr_share(sim->plant, sim->state);
+    sim->share_stands = true;
 }
 
 static void beat_settle(void *context, double now)
 {
     struct wr_simulation *sim = context;
     (void)now;
-    if (only_demand_moves(sim)) {
-        settle_demand(sim);
-        return;
-    }
-    wr_wells_settle(sim);
+    const uint32_t waiting = sim->state->waiting;
+    if (wr_wells_settle(sim))
+        sim->share_stands = false;
     wr_wash_decide(sim);
-    wr_share(sim->plant, sim->state);
-    sim->state->share_stands = true;
+    share_again(sim, sim->state->waiting != waiting);
     wr_wells_arm(sim);
     wr_schedule_arm(sim);
     wr_stocks_arm(sim);
@@ -361,11 +368,13 @@ bool wr_simulation_init(struct wr_simulation *sim, const struct wr_plant *plant,
     sim->state->last_start = -WR_NEVER;
     wr_storage_start(plant, sim->state);
     start_tanks(sim);
+    wr_holding_start(sim);
     start_filters(sim);
     wr_wells_start(plant, sim->state);
     wr_schedule_start(sim);
     signal_act(sim);
     beat_settle(sim, 0);
+    wr_wells_found_running(sim);
     /* What is due at the start plays its rounds when the run begins, and the instant is told after them. */
     size_t timer;
     if (wr_timers_next(&sim->timers, &timer) > 0)

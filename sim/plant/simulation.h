@@ -14,6 +14,8 @@ enum wr_event_kind {
     WR_EVENT_WASH_STARTED, /* its wait stands in the filter's state */
     WR_EVENT_STEP_STARTED, /* of a wash */
     WR_EVENT_WASH_ENDED,
+    WR_EVENT_START_RINSE_BEGAN, /* a filter runs to waste, since the plant has started */
+    WR_EVENT_START_RINSE_ENDED,
     WR_EVENT_WASH_SHORT,   /* a wash got less than its whole water */
     WR_EVENT_HEAD_REACHED, /* a filter is at its available head */
     WR_EVENT_TANK_SETTLES, /* a spent-wash tank begins to settle */
@@ -50,7 +52,8 @@ struct wr_simulation {
     struct wr_state *state;       /* one block, owned */
     struct wr_timers timers;      /* a view of the block */
     struct wr_observer observer;
-    bool stop; /* set by an observer: the run ends with this instant */
+    bool stop;         /* set by an observer: the run ends with this instant */
+    bool share_stands; /* nothing but demand has changed since flows were shared; false is always right */
 };
 
 /* Makes the state of a plant at the start of its run and shares out the first flows. False when memory runs out. */

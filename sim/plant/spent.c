@@ -31,7 +31,7 @@ size_t wr_spent_tank_for(const struct wr_simulation *sim, double room)
 
 void wr_spent_book(struct wr_simulation *sim, size_t tank, double room)
 {
-    if (tank == sim->plant->tank_count)
+    if (tank >= sim->plant->tank_count)
         return;
     tank_at(sim, tank)->free -= room;
     tank_at(sim, tank)->washes++;
@@ -51,7 +51,7 @@ static bool lacks_room(const struct wr_simulation *sim, const struct wr_tank *ta
 
 void wr_spent_release(struct wr_simulation *sim, size_t tank)
 {
-    if (tank == sim->plant->tank_count)
+    if (tank >= sim->plant->tank_count)
         return;
     struct wr_tank *t = tank_at(sim, tank);
     t->since = wr_now(sim);
@@ -206,7 +206,7 @@ void wr_spent_arm(struct wr_simulation *sim)
     for (size_t tank = 0; tank < sim->plant->tank_count; tank++) {
         struct wr_tank *t = tank_at(sim, tank);
         if (t->empty && t->inflow > t->drawn)
-            t->empty = sim->state->share_stands = false;
+            t->empty = sim->share_stands = false;
         wr_timers_set(&sim->timers, sim->plant->timers.tanks + tank, next_time(sim, tank));
         wr_timers_set(&sim->timers, sim->plant->timers.rooms + tank, room_time(sim, tank));
     }

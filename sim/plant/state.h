@@ -24,7 +24,8 @@ struct wr_bed {
 enum wr_mode {
     WR_MODE_SERVICE,
     WR_MODE_WASH,
-    WR_MODE_HELD, /* off line after an interrupted wash, in line for another */
+    WR_MODE_START_RINSE, /* runs to waste, since the plant has started */
+    WR_MODE_HELD,        /* off line after an interrupted wash, in line for another */
     WR_MODE_OUT
 };
 
@@ -62,10 +63,11 @@ struct wr_filter {
     bool alarmed;            /* at available head in a plant that only gives alarm */
     bool washed;             /* has had its first wash: waits before that are start-up */
     uint32_t step;           /* of the wash */
-    uint32_t tank;           /* that takes its spent wash; the number of tanks stands for the sewer */
+    uint32_t tank;           /* that takes its spent wash; from the number of tanks on: see enum wr_beyond_tanks */
     double flow;             /* m3/s of a rinse or of a filter apart; shared ones follow their group's rate */
     double wash_flow;        /* m3/s of wash water it gets now */
     double given;            /* m3 of backwash water it has had in this wash */
+    double regenerant;       /* m3 of room in the holding tank that it has booked and not yet filled */
     double water;            /* m3 above (below: less) what it holds when full */
     double limit_rate;       /* m/s while apart: its rate over this stretch at available head */
     double stretch_load;     /* kg/m2 at which that rate is worked out again */
@@ -80,19 +82,21 @@ struct wr_filter {
     struct wr_wait wait;
 };
 
+/* Where spent wash goes that goes into no tank, as places after the last tank's number. */
+enum wr_beyond_tanks { WR_BEYOND_SEWER, WR_BEYOND_SPILL, WR_BEYOND_TANKS };
+
 /* The filters of a group that run at one rate. */
 struct wr_pack {
     struct wr_bed sum; /* what one member would have taken since the run began */
     double rate;       /* m/s */
     uint32_t members;
-    uint32_t above;                  /* members whose persistence runs */
-    bool stale;                      /* the places below must be looked up again */
-    int32_t dirtiest;                /* member of the highest load; -1 for none */
-    int32_t next[WR_TRIGGERS];       /* member, not called, that meets this trigger first; -1 for none */
-    double judged_rate;              /* m/s, above zero, for which the two below hold; 0 before any */
-    double thresholds[WR_TRIGGERS];  /* in what each trigger counts */
-    double head_load;                /* kg/m2 at which the head is what is available */
-    double armed_rate, armed_solids; /* m/s and kg/m3 at which its timers were set; WR_NEVER when they must be anew */
+    uint32_t above;                 /* members whose persistence runs */
+    bool stale;                     /* the places below must be looked up again */
+    int32_t dirtiest;               /* member of the highest load; -1 for none */
+    int32_t next[WR_TRIGGERS];      /* member, not called, that meets this trigger first; -1 for none */
+    double judged_rate;             /* m/s, above zero, for which the two below hold; 0 before any */
+    double thresholds[WR_TRIGGERS]; /* in what each trigger counts */
+    double head_load;               /* kg/m2 at which the head is what is available */
 };
 
 enum wr_tank_mode { WR_TANK_FILLING, WR_TANK_SETTLING, WR_TANK_DECANTING };
@@ -123,9 +127,11 @@ enum wr_pin { WR_PIN_NONE, WR_PIN_EMPTY, WR_PIN_FULL };
 struct wr_flows {
     double demand, delivered;
     double raw, recycle, rinse, service;
+    double start_rinse;                /* of the rinse: of filters that rinse since the plant has started */
     double refill, wash;               /* into and out of the wash-water tank */
     double down;                       /* out of filters that filter down, into storage */
     double overflow;                   /* finished water that storage cannot take */
+    double spill;                      /* spent wash that no tank has room for */
     double feed[WR_CONSTITUENTS];      /* kg/m3 to the filters */
     double raw_water[WR_CONSTITUENTS]; /* kg/m3 out of the wells that run */
     double to_storage;                 /* what is left for storage; below 0 while a wash draws on it */
@@ -133,14 +139,6 @@ struct wr_flows {
     double approved;                   /* what their approved rates alone would let them take */
     uint32_t recycle_tank;             /* that gives the recycle; the number of tanks for none */
     wr_limit_set held;                 /* what holds a flow */
-};
-
-/* What the wells that run depend on besides their own latches, m3/s, and what came of it when they were last shared. */
-struct wr_wells_share {
-    double capacity, approved, direct, asked; /* asked is below 0 before any, and after wells were throttled */
-    double raw;
-    wr_limit_set held;
-    bool stands; /* no well has been called, released, taken out or let rest since */
 };
 
 /* How long a limit held, s. */
@@ -154,8 +152,7 @@ struct wr_storage_state {
     double level; /* m3 */
     enum wr_pin pin;
     bool below_reserve, below_low_mark, below_lockout;
-    double armed;     /* m3: the level its timer stands for */
-    double armed_net; /* m3/s, net inflow at which that was set; WR_NEVER when it must be set anew */
+    double armed; /* m3: the level its timer stands for */
 };
 
 struct wr_wash_tank_state {
@@ -167,6 +164,13 @@ struct wr_wash_tank_state {
     bool armed_free;
 };
 
+/* The tank for spent regenerant. */
+struct wr_holding_state {
+    double level;                 /* m3 */
+    double free;                  /* m3 of room not booked */
+    double mass[WR_CONSTITUENTS]; /* kg */
+};
+
 /* Head of the block. */
 struct wr_state {
     struct wr_clock clock;
@@ -175,10 +179,10 @@ struct wr_state {
     double asked;      /* m3 of demand since the run began */
     struct wr_storage_state storage;
     struct wr_wash_tank_state wash_tank;
+    struct wr_holding_state holding;
     struct wr_flows flows;
-    bool share_stands; /* nothing but demand has changed since they were shared; false is always right */
-    struct wr_wells_share wells_share;
     uint32_t washing;    /* filters off line for a wash */
+    uint32_t rinsing;    /* filters that rinse since the plant has started */
     uint32_t air_washes; /* of them with air scour */
     double booked;       /* m3 of wash water promised to washes and not yet drawn */
     bool wash_pump_out, blower_out, recycle_pump_out;

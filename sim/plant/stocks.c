@@ -4,6 +4,7 @@
 #include "sim/plant/bed.h"
 #include "sim/plant/extreme.h"
 #include "sim/plant/gate.h"
+#include "sim/plant/holding.h"
 #include "sim/plant/mixing.h"
 #include "sim/plant/share.h"
 
@@ -61,28 +62,37 @@ static void tank_advance(struct wr_simulation *sim, size_t tank, double time)
     }
 }
 
-/* Wash water that goes into no tank: into drained filters, or to the sewer. */
-static void washes_advance(struct wr_simulation *sim, double time)
+/* Wash water that goes into no spent-wash tank: into drained filters, to the sewer or to the holding tank. */
+static void wash_advance(struct wr_simulation *sim, size_t filter, double time)
 {
     const struct wr_plant *plant = sim->plant;
+    const struct wr_filter *f = &wr_state_filters(plant, sim->state)[filter];
+    const struct wr_step *step = &plant->groups[plant->group_of[filter]].steps[f->step];
     const bool raw_wash = plant->definition->wash_water.source == WR_WATER_FROM_WELLS;
     const double *raw = raw_wash ? sim->state->flows.raw_water : NULL;
-    const struct wr_filter *filters = wr_state_filters(plant, sim->state);
-    const uint32_t *lone = wr_state_lone(plant, sim->state);
-    for (uint32_t i = 0; i < sim->state->lone && sim->state->washing > 0; i++) {
+    const double volume = f->wash_flow * time;
+    if (step->to == WR_TO_FILTER)
+        book(sim, WR_LINE_FILL, 0, volume, NULL);
+    else if (step->to == WR_TO_HOLDING) {
+        book(sim, WR_LINE_REGENERANT, 0, volume, raw);
+        wr_holding_fill(sim, filter, volume, raw);
+    } else if (step->to == WR_TO_SEWER || f->tank >= plant->tank_count)
+        book(sim, WR_LINE_BACKWASH, plant->tank_count + WR_BEYOND_SEWER, volume, raw);
+    if (f->tank >= plant->tank_count)
+        book(sim, WR_LINE_DRAINED, f->tank, step->drain_flow * time, NULL);
+}
+
+/* What filters that wash or rinse do beside filling spent-wash tanks. */
+static void lone_advance(struct wr_simulation *sim, double time)
+{
+    const struct wr_filter *filters = wr_state_filters(sim->plant, sim->state);
+    const uint32_t *lone = wr_state_lone(sim->plant, sim->state);
+    for (uint32_t i = 0; i < sim->state->lone && sim->state->washing + sim->state->rinsing > 0; i++) {
         const struct wr_filter *f = &filters[lone[i]];
-        if (f->mode != WR_MODE_WASH)
-            continue;
-        const struct wr_step *step = &plant->groups[plant->group_of[lone[i]]].steps[f->step];
-        const bool to_sewer = step->to == WR_TO_SEWER || (step->to == WR_TO_SPENT && f->tank == plant->tank_count);
-        if (step->to == WR_TO_FILTER)
-            book(sim, WR_LINE_FILL, 0, f->wash_flow * time, NULL);
-        if (to_sewer)
-            book(sim, WR_LINE_BACKWASH, plant->tank_count, f->wash_flow * time, raw);
-        if (f->tank == plant->tank_count) {
-            book(sim, WR_LINE_RINSE, plant->tank_count, f->flow * time, NULL);
-            book(sim, WR_LINE_DRAINED, plant->tank_count, step->drain_flow * time, NULL);
-        }
+        if (f->mode == WR_MODE_WASH)
+            wash_advance(sim, lone[i], time);
+        if ((f->mode == WR_MODE_WASH || f->mode == WR_MODE_START_RINSE) && f->tank >= sim->plant->tank_count)
+            book(sim, WR_LINE_RINSE, f->tank, f->flow * time, NULL);
     }
 }
 
@@ -122,7 +132,7 @@ void wr_stocks_advance(struct wr_simulation *sim, double now)
     state->wash_tank.free += flows->refill * time;
     for (size_t t = 0; t < sim->plant->tank_count; t++)
         tank_advance(sim, t, time);
-    washes_advance(sim, time);
+    lone_advance(sim, time);
     outlets_advance(sim, time);
     for (wr_limit_set held = flows->held; held != 0; held &= held - 1)
         state->holds[wr_limit_first(held)] += time;
@@ -163,8 +173,6 @@ void wr_storage_act(struct wr_simulation *sim)
     const bool falling = storage_net(&state->flows) < 0;
     wr_ledger_rounding(sim->plant, state)[WR_ACCOUNT_STORAGE] += fabs(state->storage.level - state->storage.armed);
     state->storage.level = state->storage.armed;
-    state->storage.armed_net = WR_NEVER;
-    state->wells_share.stands = false;
     follow_level(sim->plant, state, falling);
 }
 
@@ -173,7 +181,6 @@ void wr_storage_start(const struct wr_plant *plant, struct wr_state *state)
     const struct wr_storage *s = &plant->definition->storage;
     struct wr_well_state *wells = wr_state_wells(plant, state);
     state->storage.level = s->start_level * s->volume;
-    state->storage.armed_net = WR_NEVER;
     state->storage.below_reserve = s->start_level < s->reserve;
     state->storage.below_low_mark = s->start_level < s->low_mark;
     state->storage.below_lockout = s->start_level < plant->definition->wash.storage_lockout;
@@ -217,14 +224,11 @@ static double next_above(const struct wr_plant *plant, const struct wr_state *st
     return wr_greater(next, state->storage.level);
 }
 
-void wr_storage_arm(struct wr_simulation *sim)
+static void storage_arm(struct wr_simulation *sim)
 {
     struct wr_state *state = sim->state;
     struct wr_storage_state *storage = &state->storage;
     const double net = storage_net(&state->flows);
-    if (net == storage->armed_net)
-        return;
-    storage->armed_net = net;
     if ((storage->pin == WR_PIN_EMPTY && net > 0) || (storage->pin == WR_PIN_FULL && net < 0))
         storage->pin = WR_PIN_NONE;
     double time = WR_NEVER;
@@ -314,7 +318,7 @@ static void wash_tank_arm(struct wr_simulation *sim)
 
 void wr_stocks_arm(struct wr_simulation *sim)
 {
-    wr_storage_arm(sim);
+    storage_arm(sim);
     if (sim->plant->definition->wash_water.source == WR_WATER_FROM_TANK)
         wash_tank_arm(sim);
     else if (sim->plant->definition->wash_water.source == WR_WATER_FROM_STORAGE)

@@ -24,10 +24,12 @@ void wr_build_timers(struct wr_plant *plant)
     map->wash_water = take(&next, 1);
     map->rooms = take(&next, plant->tank_count);
     map->wells = take(&next, plant->well_count);
+    map->start = take(&next, 1);
     map->window = take(&next, 1);
     map->attended = take(&next, 1);
     map->outlets = take(&next, plant->outlet_count);
     map->midnight = take(&next, 1);
+    map->holding = take(&next, 1);
     map->gap = take(&next, 1);
     map->mixing = take(&next, 1);
     map->heads = take(&next, plant->group_count);
@@ -57,8 +59,10 @@ void wr_plant_timer_name(const struct wr_plant *plant, size_t timer, char *text,
         snprintf(text, size, "wash water");
     else if (timer < m->wells)
         snprintf(text, size, "room in spent-wash tank %s", tanks->items[timer - m->rooms].name);
-    else if (timer < m->window)
+    else if (timer < m->start)
         snprintf(text, size, "least run or rest of %s", plant->definition->wells.items[timer - m->wells].name);
+    else if (timer == m->start)
+        snprintf(text, size, "rinses at the plant's start");
     else if (timer == m->window)
         snprintf(text, size, "wash hours");
     else if (timer == m->attended)
@@ -67,6 +71,8 @@ void wr_plant_timer_name(const struct wr_plant *plant, size_t timer, char *text,
         snprintf(text, size, "outlet %zu of spent wash", timer - m->outlets + 1);
     else if (timer == m->midnight)
         snprintf(text, size, "midnight");
+    else if (timer == m->holding)
+        snprintf(text, size, "hauling of spent regenerant");
     else if (timer == m->gap)
         snprintf(text, size, "time between wash starts");
     else if (timer == m->mixing)

@@ -4,9 +4,11 @@
 #include "sim/plant/bed.h"
 #include "sim/plant/extreme.h"
 #include "sim/plant/gate.h"
+#include "sim/plant/holding.h"
 #include "sim/plant/line.h"
 #include "sim/plant/share.h"
 #include "sim/plant/spent.h"
+#include "sim/plant/start_rinse.h"
 
 #include <math.h>
 
@@ -76,6 +78,8 @@ static void wash_begin(struct wr_simulation *sim, size_t filter)
     const struct wr_group *g = group_of(sim, filter);
     wr_tell(sim, WR_EVENT_WASH_STARTED, filter);
     wr_line_leave(sim, filter);
+    if (f->mode == WR_MODE_START_RINSE)
+        wr_start_rinse_cut(sim, filter);
     wr_wash_go_off_line(sim, filter);
     f->mode = WR_MODE_WASH;
     f->called = f->urgent = f->weak = f->interrupted = false;
@@ -86,6 +90,7 @@ static void wash_begin(struct wr_simulation *sim, size_t filter)
         f->load_at_wash[k] = f->bed.load[k];
     f->tank = (uint32_t)wr_spent_tank_for(sim, g->room);
     wr_spent_book(sim, f->tank, g->room);
+    wr_holding_book(sim, filter);
     state->wash_tank.free -= g->wash_volume;
     state->booked += g->wash_volume;
     state->washing++;
@@ -166,6 +171,18 @@ static void release_bookings(struct wr_simulation *sim, size_t filter)
         state->booked = 0;
     }
     wr_spent_release(sim, filter_at(sim, filter)->tank);
+    wr_holding_release(sim, filter);
+}
+
+void wr_wash_return(struct wr_simulation *sim, size_t filter)
+{
+    struct wr_filter *f = filter_at(sim, filter);
+    f->mode = f->outage_waits ? WR_MODE_OUT : WR_MODE_SERVICE;
+    f->outage_waits = false;
+    if (f->mode == WR_MODE_OUT)
+        wr_tell(sim, WR_EVENT_OUT, filter);
+    else
+        wr_bed_join(sim->plant, sim->state, filter);
 }
 
 static void wash_end(struct wr_simulation *sim, size_t filter)
@@ -181,14 +198,7 @@ static void wash_end(struct wr_simulation *sim, size_t filter)
     }
     if (f->weak)
         wr_tell(sim, WR_EVENT_WASH_SHORT, filter);
-    if (f->outage_waits) {
-        f->mode = WR_MODE_OUT;
-        f->outage_waits = false;
-        wr_tell(sim, WR_EVENT_OUT, filter);
-    } else {
-        f->mode = WR_MODE_SERVICE;
-        wr_bed_join(sim->plant, sim->state, filter);
-    }
+    wr_wash_return(sim, filter);
     wr_tell(sim, WR_EVENT_WASH_ENDED, filter);
     f->washed = true;
 }

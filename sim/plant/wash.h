@@ -15,6 +15,9 @@ void wr_wash_step_ended(struct wr_simulation *simulation, size_t filter);
 /* Takes a filter off line, from its pack or from where it runs alone; its mode is still to be set. */
 void wr_wash_go_off_line(struct wr_simulation *simulation, size_t filter);
 
+/* A filter whose wash or rinse has ended goes back into service, or out of it where an outage has been waiting. */
+void wr_wash_return(struct wr_simulation *simulation, size_t filter);
+
 /* Washes under way lose their wash water: they finish weak, or hold the filter, as the plant's rule says. */
 void wr_wash_interrupt(struct wr_simulation *simulation);
 

@@ -83,6 +83,8 @@ static enum wr_limit limit_behind(const struct wr_record *r, const struct wr_sim
         return what_held_washes(sim, false);
     case WR_FINDING_PLANT_LOCKED:
         return sim->state->washing > 0 ? WR_LIMIT_RAW_FOR_RINSE : what_held_washes(sim, true);
+    case WR_FINDING_SPENT_WASH_SPILLED:
+        return WR_LIMIT_SPENT_WASH_ROOM;
     case WR_FINDING_RECYCLE_HELD:
         return wr_limit_first(sim->state->flows.held & recycle_limits());
     default:
@@ -197,6 +199,7 @@ static void look_at_conditions(struct wr_record *r, const struct wr_simulation *
     condition_becomes(r, sim, WR_FINDING_RESERVE_USED, s->storage.below_reserve && storage->reserve > 0, level);
     condition_becomes(r, sim, WR_FINDING_STORAGE_LOW, s->storage.below_low_mark && storage->low_mark > 0, level);
     condition_becomes(r, sim, WR_FINDING_FINISHED_WATER_OVERFLOWED, s->flows.overflow > 0, 0);
+    condition_becomes(r, sim, WR_FINDING_SPENT_WASH_SPILLED, s->flows.spill > 0, 0);
     condition_becomes(r, sim, WR_FINDING_PLANT_LOCKED, s->locked, 0);
     condition_becomes(r, sim, WR_FINDING_RINSE_SHORT, (s->flows.held & wr_limit_bit(WR_LIMIT_RAW_FOR_RINSE)) != 0,
                       s->flows.rinse);
@@ -436,6 +439,9 @@ static void fill_volumes(struct wr_record *r, const struct wr_simulation *sim)
     r->findings[WR_FINDING_UNMET_DEMAND][WR_LIMITS].worst = fmax(0, sim->state->asked - delivered);
     r->findings[WR_FINDING_FINISHED_WATER_OVERFLOWED][WR_LIMITS].worst =
         wr_ledger_line(sim->plant, sim->state, WR_LINE_OVERFLOW, 0)->water;
+    struct wr_entry spilled, none;
+    wr_ledger_turnover(sim->plant, sim->state, WR_ACCOUNT_SPILL, &spilled, &none);
+    r->findings[WR_FINDING_SPENT_WASH_SPILLED][WR_LIMITS].worst = spilled.water;
 }
 
 static void close_conditions(struct wr_record *r, const struct wr_simulation *sim)

@@ -15,7 +15,7 @@ static const char *const account_keys[WR_ACCOUNT_TANKS] = {
     [WR_ACCOUNT_STORAGE] = "storage",   [WR_ACCOUNT_WASH_TANK] = "wash_tank", [WR_ACCOUNT_DEMAND] = "demand",
     [WR_ACCOUNT_OVERFLOW] = "overflow", [WR_ACCOUNT_SEWER] = "sewer",         [WR_ACCOUNT_SLUDGE] = "sludge",
     [WR_ACCOUNT_SPILL] = "spill",       [WR_ACCOUNT_FILTERS] = "filters",     [WR_ACCOUNT_POND] = "pond",
-    [WR_ACCOUNT_HAUL] = "haul"};
+    [WR_ACCOUNT_HAUL] = "haul",         [WR_ACCOUNT_HOLDING] = "holding_tank"};
 
 /* What an account held at the start and at the end, and what came and went between. */
 struct turnover {
@@ -30,11 +30,11 @@ static struct turnover turnover_of(const struct wr_run *run, size_t account)
     return t;
 }
 
-/* One kind of line, over all tanks and the sewer without a tank. */
+/* One kind of line, over all tanks and the places beyond them. */
 static double line_water(const struct wr_run *run, enum wr_line kind)
 {
     double water = 0;
-    for (size_t tank = 0; tank <= run->plant.tank_count; tank++)
+    for (size_t tank = 0; tank < run->plant.tank_count + WR_BEYOND_TANKS; tank++)
         water += wr_ledger_line(&run->plant, run->simulation.state, kind, tank)->water;
     return water;
 }
@@ -45,9 +45,15 @@ static double came_in(const struct wr_run *run, enum wr_account account, int con
     return constituent < 0 ? t.in.water : t.in.mass[constituent];
 }
 
+static double regenerant_held(const struct wr_run *run)
+{
+    return wr_ledger_line(&run->plant, run->simulation.state, WR_LINE_REGENERANT, 0)->water;
+}
+
 static double received(const struct wr_run *run)
 {
-    return line_water(run, WR_LINE_BACKWASH) + line_water(run, WR_LINE_RINSE) + line_water(run, WR_LINE_DRAINED);
+    return line_water(run, WR_LINE_BACKWASH) + line_water(run, WR_LINE_RINSE) + line_water(run, WR_LINE_DRAINED) +
+           regenerant_held(run);
 }
 
 /* JSON ------------------------------------------------------------------------------------------------------------ */
@@ -240,10 +246,13 @@ static double tank_change(const struct wr_run *run, int constituent)
     return change;
 }
 
-static double stock_change(const struct wr_run *run, enum wr_account account)
+static struct wr_entry stock_change(const struct wr_run *run, enum wr_account account)
 {
     const struct turnover t = turnover_of(run, account);
-    return t.end.water - t.start.water;
+    struct wr_entry change = {.water = t.end.water - t.start.water};
+    for (int k = 0; k < WR_CONSTITUENTS; k++)
+        change.mass[k] = t.end.mass[k] - t.start.mass[k];
+    return change;
 }
 
 static struct scale scale_for(enum wr_quantity quantity, enum wr_units units)
@@ -264,11 +273,14 @@ static void put_plant_water(struct wr_page *page, const struct wr_run *run, enum
     add_row(&to, "spent wash hauled away", came_in(run, WR_ACCOUNT_HAUL, -1));
     add_row(&to, "spent wash left in sludge", came_in(run, WR_ACCOUNT_SLUDGE, -1));
     add_row(&to, "spent wash spilled", came_in(run, WR_ACCOUNT_SPILL, -1));
-    add_change(&from, &to, "drawn down in storage", "gained in storage", stock_change(run, WR_ACCOUNT_STORAGE));
+    add_change(&from, &to, "drawn down in storage", "gained in storage", stock_change(run, WR_ACCOUNT_STORAGE).water);
     add_change(&from, &to, "drawn down in the wash-water tank", "gained in the wash-water tank",
-               stock_change(run, WR_ACCOUNT_WASH_TANK));
-    add_change(&from, &to, "drawn down in the filters", "gained in the filters", stock_change(run, WR_ACCOUNT_FILTERS));
+               stock_change(run, WR_ACCOUNT_WASH_TANK).water);
+    add_change(&from, &to, "drawn down in the filters", "gained in the filters",
+               stock_change(run, WR_ACCOUNT_FILTERS).water);
     add_change(&from, &to, "drawn down in spent-wash tanks", "gained in spent-wash tanks", tank_change(run, -1));
+    add_change(&from, &to, "drawn down in the holding tank", "gained in the holding tank",
+               stock_change(run, WR_ACCOUNT_HOLDING).water);
     put_account(page, "Water of the plant", &scale, &from, &to);
 }
 
@@ -279,6 +291,7 @@ static void put_spent_wash(struct wr_page *page, const struct wr_run *run, enum 
     add_row(&from, "backwash water", line_water(run, WR_LINE_BACKWASH));
     add_row(&from, "rinse water", line_water(run, WR_LINE_RINSE));
     add_row(&from, "drained out of the filters", line_water(run, WR_LINE_DRAINED));
+    add_row(&from, "regenerant to the holding tank", regenerant_held(run));
     add_row(&to, "recycled to the filters", line_water(run, WR_LINE_RECYCLE));
     add_row(&to, "to the sewer", came_in(run, WR_ACCOUNT_SEWER, -1));
     add_row(&to, "to the pond", came_in(run, WR_ACCOUNT_POND, -1));
@@ -286,13 +299,14 @@ static void put_spent_wash(struct wr_page *page, const struct wr_run *run, enum 
     add_row(&to, "left in sludge", came_in(run, WR_ACCOUNT_SLUDGE, -1));
     add_row(&to, "spilled", came_in(run, WR_ACCOUNT_SPILL, -1));
     add_change(&from, &to, "drawn down in the tanks", "gained in the tanks", tank_change(run, -1));
+    add_change(&from, &to, "drawn down in the holding tank", "gained in the holding tank",
+               stock_change(run, WR_ACCOUNT_HOLDING).water);
     put_account(page, "Spent wash water", &scale, &from, &to);
 }
 
 static void put_solids(struct wr_page *page, const struct wr_run *run, enum wr_units units)
 {
     const struct scale scale = scale_for(WR_QUANTITY_MASS, units);
-    const struct turnover beds = turnover_of(run, WR_ACCOUNT_BEDS);
     struct side from = {.rows = 0}, to = {.rows = 0};
     add_row(&from, "in raw water", turnover_of(run, WR_ACCOUNT_WELLS).out.mass[WR_SOLIDS]);
     add_row(&to, "to the sewer", came_in(run, WR_ACCOUNT_SEWER, WR_SOLIDS));
@@ -301,8 +315,10 @@ static void put_solids(struct wr_page *page, const struct wr_run *run, enum wr_u
     add_row(&to, "in sludge", came_in(run, WR_ACCOUNT_SLUDGE, WR_SOLIDS));
     add_row(&to, "spilled", came_in(run, WR_ACCOUNT_SPILL, WR_SOLIDS));
     add_change(&from, &to, "drawn down in the beds", "gained in the beds",
-               beds.end.mass[WR_SOLIDS] - beds.start.mass[WR_SOLIDS]);
+               stock_change(run, WR_ACCOUNT_BEDS).mass[WR_SOLIDS]);
     add_change(&from, &to, "drawn down in spent-wash tanks", "gained in spent-wash tanks", tank_change(run, WR_SOLIDS));
+    add_change(&from, &to, "drawn down in the holding tank", "gained in the holding tank",
+               stock_change(run, WR_ACCOUNT_HOLDING).mass[WR_SOLIDS]);
     put_account(page, "Dry solids", &scale, &from, &to);
 }
 

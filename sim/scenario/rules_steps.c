@@ -62,6 +62,23 @@ static void check_fill_rate(struct wr_reader *reader, const struct wr_wash *wash
                        wr_rule_choice("/wash/template", wash->sequence));
 }
 
+static void check_holding_belongs(struct wr_reader *reader, const struct wr_wash *wash)
+{
+    if (wash->sequence != WR_TEMPLATE_BATCH_REGENERATION && wr_rule_is_written(reader, "/wash/holding"))
+        wr_complain_at(reader, "/wash/holding", "found one; allowed: only where template is \"batch_regeneration\"");
+}
+
+/* A rinse at the plant's start takes every filter, and with them the water of a wash that they feed. */
+static void check_rinse_at_start(struct wr_reader *reader, const struct wr_wash *wash)
+{
+    char found[WR_RULE_TEXT];
+
+    if (wash->rinse_at_start > 0.0 && reader->reading->definition.wash_water.source == WR_WATER_FROM_FILTERS)
+        wr_complain_at(reader, "/wash/rinse_at_start",
+                       "found %s; allowed: none where the source of wash water is \"filters\", which then make none",
+                       wr_rule_show(reader, WR_QUANTITY_TIME, wash->rinse_at_start, found));
+}
+
 void wr_rules_check_steps(struct wr_reader *reader)
 {
     const struct wr_wash *wash = &reader->reading->definition.wash;
@@ -83,4 +100,6 @@ void wr_rules_check_steps(struct wr_reader *reader)
     for (size_t i = 0; i < sizeof parts / sizeof parts[0]; i++)
         check_part(reader, &parts[i]);
     check_fill_rate(reader, wash);
+    check_holding_belongs(reader, wash);
+    check_rinse_at_start(reader, wash);
 }

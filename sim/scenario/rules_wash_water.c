@@ -14,6 +14,7 @@ struct need {
     double peak;  /* m3/s of wash water at most */
     double water; /* m3 of wash water */
     double room;  /* m3 drained, backwashed and rinsed into one spent-wash tank */
+    double held;  /* m3 of regenerant */
 };
 
 /* A filter that was drained is filled again with wash water, a gravity filter also with what was filtered down. */
@@ -31,7 +32,8 @@ static void add_filling(const struct wr_wash *wash, double area, struct need *ne
 
 static void add_regenerant(const struct wr_wash *wash, double area, struct need *need)
 {
-    need->water += wash->regenerant_depth * area;
+    need->held = wash->regenerant_depth * area;
+    need->water += need->held;
     if (wash->regenerate_time > 0.0)
         need->peak = fmax(need->peak, wash->regenerant_depth * area / wash->regenerate_time);
 }
@@ -70,17 +72,19 @@ struct needs {
     struct greatest peak;
     struct greatest water;
     struct greatest room;
+    struct greatest held;
 };
 
 static struct needs greatest_needs(const struct wr_definition *definition)
 {
-    struct needs needs = {{WR_ABSENT, 0}, {WR_ABSENT, 0}, {WR_ABSENT, 0}};
+    struct needs needs = {{WR_ABSENT, 0}, {WR_ABSENT, 0}, {WR_ABSENT, 0}, {WR_ABSENT, 0}};
 
     for (size_t i = 0; i < definition->filters.count; i++) {
         struct need need = need_of(&definition->wash, &definition->filters.items[i]);
         take_greater(&needs.peak, need.peak, i);
         take_greater(&needs.water, need.water, i);
         take_greater(&needs.room, need.room, i);
+        take_greater(&needs.held, need.held, i);
     }
     return needs;
 }
@@ -271,6 +275,19 @@ static void check_room(struct wr_reader *reader, const struct greatest *need)
             wr_rule_drains(&definition->wash) ? "drained water, " : "", need->group);
 }
 
+static void check_holding(struct wr_reader *reader, const struct greatest *need)
+{
+    double has = reader->reading->definition.wash.holding.volume;
+    char has_text[WR_RULE_TEXT];
+    char need_text[WR_RULE_TEXT];
+
+    if (is_short(has, need->value))
+        wr_complain_at(reader, "/wash/holding/volume",
+                       "found %s; allowed: at least %s, the regenerant of one wash of /filters/%zu",
+                       wr_rule_show(reader, WR_QUANTITY_VOLUME, has, has_text),
+                       wr_rule_show(reader, WR_QUANTITY_VOLUME, need->value, need_text), need->group);
+}
+
 void wr_rules_check_wash_water(struct wr_reader *reader)
 {
     struct needs needs = greatest_needs(&reader->reading->definition);
@@ -281,4 +298,5 @@ void wr_rules_check_wash_water(struct wr_reader *reader)
     }
     check_source(reader, &needs);
     check_room(reader, &needs.room);
+    check_holding(reader, &needs.held);
 }

@@ -28,6 +28,7 @@ extern const struct wr_block wr_block_wash;
 extern const struct wr_block wr_block_triggers;
 extern const struct wr_block wr_block_hours;
 extern const struct wr_block wr_block_rota_entry;
+extern const struct wr_block wr_block_holding;
 extern const struct wr_block wr_block_wash_water;
 extern const struct wr_block wr_block_wash_tank;
 extern const struct wr_block wr_block_spent_wash;

@@ -29,8 +29,10 @@ static const struct wr_parameter wash_rows[] = {
     {.key = "fill_rate", .kind = WR_IS_QUANTITY, .offset = offsetof(struct wr_wash, fill_rate), .quantity = WR_QUANTITY_RATE, .when_absent = "half the backwash rate", .above = "0 m/h", .most = "300 m/h", .example = "4 gal/min/ft2", .meaning = "rate at which wash water refills what was drained or filtered down", .source = WR_SANITY},
     {.key = "filter_down_depth", .kind = WR_IS_QUANTITY, .offset = offsetof(struct wr_wash, filter_down_depth), .quantity = WR_QUANTITY_DEPTH, .default_text = "0 in", .least = "0 in", .most = "20 ft", .example = "24 in", .meaning = "water above the media that is still filtered, inlet shut, before the rest is dumped, where template is gravity", .source = WR_NONE_OF_IT "; " WR_SANITY},
     {.key = "filter_down_time", .kind = WR_IS_QUANTITY, .offset = offsetof(struct wr_wash, filter_down_time), .quantity = WR_QUANTITY_TIME, .default_text = "0 min", .least = "0 s", .most = "1 d", .example = "10 min", .meaning = "time that filtering down takes", .source = WR_NONE_OF_IT "; " WR_SANITY},
-    {.key = "regenerant_depth", .kind = WR_IS_QUANTITY, .offset = offsetof(struct wr_wash, regenerant_depth), .quantity = WR_QUANTITY_RUN_VOLUME, .default_text = "0 gal/ft2", .least = "0 gal/ft2", .most = "1000 gal/ft2", .example = "10 gal/ft2", .meaning = "regenerant for each area of filter, made up with wash water and sent to the sewer, where template is batch_regeneration", .source = WR_NONE_OF_IT "; " WR_SANITY},
+    {.key = "regenerant_depth", .kind = WR_IS_QUANTITY, .offset = offsetof(struct wr_wash, regenerant_depth), .quantity = WR_QUANTITY_RUN_VOLUME, .default_text = "0 gal/ft2", .least = "0 gal/ft2", .most = "1000 gal/ft2", .example = "10 gal/ft2", .meaning = "regenerant for each area of filter, made up with wash water, where template is batch_regeneration", .source = WR_NONE_OF_IT "; " WR_SANITY},
     {.key = "regenerate_time", .kind = WR_IS_QUANTITY, .offset = offsetof(struct wr_wash, regenerate_time), .quantity = WR_QUANTITY_TIME, .default_text = "0 min", .least = "0 s", .most = "1 d", .example = "20 min", .meaning = "time that the regenerant takes", .source = WR_NONE_OF_IT "; " WR_SANITY},
+    {.key = "holding", .kind = WR_IS_BLOCK, .offset = offsetof(struct wr_wash, holding), .block = &wr_block_holding, .when_absent = "spent regenerant goes to the sewer", .meaning = "tank for spent regenerant, which never goes to recycle; where template is batch_regeneration"},
+    {.key = "rinse_at_start", .kind = WR_IS_QUANTITY, .offset = offsetof(struct wr_wash, rinse_at_start), .quantity = WR_QUANTITY_TIME, .default_text = "0 min", .least = "0 s", .most = "1 d", .example = "5 min", .meaning = "time for which filters run to waste whenever wells start after the plant has stood still; what no spent-wash tank has room for spills", .source = WR_NONE_OF_IT "; " WR_SANITY},
     {.key = "max_simultaneous", .kind = WR_IS_COUNT, .offset = offsetof(struct wr_wash, max_simultaneous), .default_text = "1", .least = "1", .most = "1000", .meaning = "filters that may be off line for a wash at one time", .source = WR_CHOSEN "; " WR_SANITY},
     {.key = "min_between_starts", .kind = WR_IS_QUANTITY, .offset = offsetof(struct wr_wash, min_between_starts), .quantity = WR_QUANTITY_TIME, .default_text = "0 min", .least = "0 s", .most = "365 d", .example = "30 min", .meaning = "least time from the start of one wash to that of the next", .source = WR_NONE_OF_IT "; " WR_SANITY},
     {.key = "who_first", .kind = WR_IS_CHOICE, .offset = offsetof(struct wr_wash, who_first), .choices = who_first, .default_text = "longest_waiting", .meaning = "which of the filters that wait goes first: longest_waiting, the one that called first; dirtiest, the one with the greatest load", .source = WR_CHOSEN},
@@ -48,6 +50,11 @@ static const struct wr_parameter hours_rows[] = {
     {.key = "days", .kind = WR_IS_CHOICE, .offset = offsetof(struct wr_hours, days), .choices = days, .default_text = "every_day", .meaning = "days on which the hours begin: every day, Monday to Friday, Saturday and Sunday, or one day of the week", .source = WR_CHOSEN},
     {.key = "from", .kind = WR_IS_CLOCK, .offset = offsetof(struct wr_hours, from), .required = true, .below = "24:00", .example = "07:00", .meaning = "when the hours begin", .source = WR_BY_MEANING},
     {.key = "until", .kind = WR_IS_CLOCK, .offset = offsetof(struct wr_hours, until), .required = true, .most = "24:00", .example = "16:00", .meaning = "when the hours end; if not after from, on the next day", .source = WR_BY_MEANING},
+};
+
+static const struct wr_parameter holding_rows[] = {
+    {.key = "volume", .kind = WR_IS_QUANTITY, .offset = offsetof(struct wr_holding, volume), .quantity = WR_QUANTITY_VOLUME, .required = true, .above = "0 gal", .most = "100 Mgal", .example = "3000 gal", .meaning = "volume of the tank; it is empty when the run starts", .source = WR_SANITY},
+    {.key = "emptied_every", .kind = WR_IS_QUANTITY, .offset = offsetof(struct wr_holding, emptied_every), .quantity = WR_QUANTITY_TIME, .required = true, .above = "0 s", .most = "3653 d", .example = "7 d", .meaning = "time from the start of the run, and from one hauling to the next, after which its content is hauled away", .source = WR_SANITY},
 };
 
 static const struct wr_parameter rota_rows[] = {
@@ -71,15 +78,19 @@ static const struct wr_parameter triggers_rows[] = {
 static const char *const wash_rules[] = {
     "backwash_time is at least ramp_time, since the two ramps at half rate stand for as much water.",
     "drain_depth, drain_time and air_time go with template pressure_air, which needs all three, and with gravity; "
-    "filter_down_depth and filter_down_time go with gravity alone; fill_rate goes with pressure_air and gravity. "
-    "regenerant_depth and regenerate_time go with batch_regeneration, which needs both.",
+    "filter_down_depth and filter_down_time go with gravity alone; fill_rate goes with both. regenerant_depth and "
+    "regenerate_time go with batch_regeneration, which needs both; holding goes with it alone.",
+    "rinse_at_start does not go with wash water from the filters, which make none while all of them rinse.",
     "With gravity, a depth and its time are both given or neither is.",
-    "min_filters_in_service is less than the number of filters.", NULL};
+    "min_filters_in_service is less than the number of filters.",
+    NULL};
 
 static const char *const triggers_rules[] = {
     "At least one of differential, run_hours and volume is given, or a rota in /wash.",
     "differential and urgent_differential are at most the least available_head of all filter groups.",
     "urgent_differential is at least differential.", NULL};
+
+static const char *const holding_rules[] = {"volume holds at least the regenerant of the largest filter's wash.", NULL};
 
 static const char *const hours_rules[] = {
     "from and until are not the same time; a whole day is \"00:00\" to \"24:00\".", NULL};
@@ -91,6 +102,9 @@ const struct wr_block wr_block_wash = {"wash", "The wash sequence and the rules 
 
 const struct wr_block wr_block_triggers = {"triggers", "What calls a wash; whichever comes first.",
                                            WR_BLOCK_ROWS(triggers_rows), sizeof(struct wr_triggers), triggers_rules};
+
+const struct wr_block wr_block_holding = {"holding", "The tank that keeps spent regenerant until it is hauled away.",
+                                          WR_BLOCK_ROWS(holding_rows), sizeof(struct wr_holding), holding_rules};
 
 const struct wr_block wr_block_hours = {"hours", "Hours of some days of the week.", WR_BLOCK_ROWS(hours_rows),
                                         sizeof(struct wr_hours), hours_rules};

@@ -35,7 +35,7 @@ static void means_of(const struct wr_run *run, double *rate, double *solids, dou
     const double served = wr_ledger_line(plant, state, WR_LINE_EFFLUENT, 0)->water +
                           wr_ledger_line(plant, state, WR_LINE_REFILL, 0)->water;
     double rinsed = 0, area = 0;
-    for (size_t t = 0; t <= plant->tank_count; t++)
+    for (size_t t = 0; t < plant->tank_count + WR_BEYOND_TANKS; t++)
         rinsed += wr_ledger_line(plant, state, WR_LINE_RINSE, t)->water;
     for (size_t f = 0; f < plant->filter_count; f++)
         if (takes_part(run, f))
@@ -153,6 +153,20 @@ static void by_room(const struct wr_run *run, const struct wanted *w, struct wr_
     add_term(row, "turn of a tank", longest, "s");
 }
 
+/* The holding tank takes so many washes from one hauling to the next. */
+static void by_holding(const struct wr_run *run, struct wr_ability *row)
+{
+    const struct wr_holding *holding = &run->plant.definition->wash.holding;
+    double largest = 0;
+    for (size_t g = 0; g < run->plant.group_count; g++)
+        largest = fmax(largest, run->plant.groups[g].held_volume);
+    row->resource = WR_LIMIT_HOLDING_ROOM;
+    row->possible = floor(holding->volume / largest * (1 + 1e-9)) * DAY / holding->emptied_every;
+    add_term(row, "regenerant of a wash", largest, "m3");
+    add_term(row, "holding tank", holding->volume, "m3");
+    add_term(row, "time between haulings", holding->emptied_every, "s");
+}
+
 size_t wr_ability_table(const struct wr_run *run, struct wr_ability rows[WR_ABILITY_ROWS])
 {
     const struct wanted w = want(run);
@@ -165,6 +179,8 @@ size_t wr_ability_table(const struct wr_run *run, struct wr_ability rows[WR_ABIL
     by_wash_water(run, &w, &rows[count++]);
     if (run->plant.tank_count > 0)
         by_room(run, &w, &rows[count++]);
+    if (wr_is_given(run->plant.definition->wash.holding.volume))
+        by_holding(run, &rows[count++]);
     if (run->plant.definition->wash.window.count > 0)
         by_window(run, &w, &rows[count++]);
     return count;

@@ -130,6 +130,9 @@ bool wr_lift(struct wr_lifted *lifted, const struct wr_plant *plant, enum wr_lim
         return more_water(lifted, plant);
     case WR_LIMIT_SPENT_WASH_ROOM:
         return more_tanks(lifted);
+    case WR_LIMIT_HOLDING_ROOM:
+        d->wash.holding.volume *= ENOUGH_WASHES;
+        return true;
     case WR_LIMIT_ALL_WELLS_RUNNING:
         return more_wells(lifted);
     case WR_LIMIT_WELL_DOES_NOT_FIT:

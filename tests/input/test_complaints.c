@@ -55,7 +55,7 @@ static void test_quantities(void **state)
 static const struct wr_edit keys[] = {
     {LEAST, "\"wash_water\": { \"tank\": {", "\"wash_water\": { \"volume\": \"34 m3\", \"tank\": {",
      "plant.json:12: /wash_water/volume: found an unknown key; allowed: \"source\", \"max_flow\", \"draw_limit\", "
-     "\"tank\", \"note\"; did you mean \"volume\" in /wash_water/tank?\n"},
+     "\"temperature\", \"tank\", \"note\"; did you mean \"volume\" in /wash_water/tank?\n"},
     {LEAST, "\"triggers\": {", "\"triggers\": { \"backwash_rate\": \"29 m/h\",",
      "plant.json:11: /wash/triggers/backwash_rate: found an unknown key; allowed: \"differential\", "
      "\"differential_as\", \"across\", \"persistence\", \"run_hours\", \"volume\", \"urgent_differential\", "
@@ -214,7 +214,8 @@ static void test_all_at_once(void **state)
         "plant.json:2: /wash/backwash_tim: found an unknown key; allowed: \"triggers\", \"template\", "
         "\"backwash_rate\", \"backwash_time\", \"ramp_time\", \"bed_settle\", \"rinse_rate\", \"rinse_time\", "
         "\"valve_travel\", \"drain_depth\", \"drain_time\", \"air_time\", \"fill_rate\", \"filter_down_depth\", "
-        "\"filter_down_time\", \"regenerant_depth\", \"regenerate_time\", \"max_simultaneous\", "
+        "\"filter_down_time\", \"regenerant_depth\", \"regenerate_time\", \"holding\", \"rinse_at_start\", "
+        "\"max_simultaneous\", "
         "\"min_between_starts\", \"who_first\", \"window\", \"rota\", \"min_filters_in_service\", "
         "\"storage_lockout\", \"blowers\", \"when_plant_stopped\", \"on_interrupt\", \"attended\", \"note\"; did "
         "you mean \"backwash_time\"?\n"

@@ -34,6 +34,8 @@ static void check_defaults_of_wash(const struct wr_wash *w)
     is(w->filter_down_time, 0);
     is(w->regenerant_depth, 0);
     is(w->regenerate_time, 0);
+    is(w->rinse_at_start, 0);
+    is_absent(w->holding.volume);
     check_count(w->max_simultaneous, 1, "max simultaneous");
     is(w->min_between_starts, 0);
     check_count(w->who_first, WR_FIRST_LONGEST_WAITING, "who first");
@@ -89,6 +91,8 @@ static void test_fills_in_defaults(void **state)
     check_count(d->wash_water.source, WR_WATER_FROM_TANK, "source");
     is_absent(d->wash_water.draw_limit);
     is_absent(d->wash_water.max_flow);
+    is_absent(d->wash_water.temperature[0]);
+    is_absent(d->wash_water.temperature[11]);
     is(d->wash_water.tank.start_level, 1);
     is(d->wash_water.tank.refill_on_below, 1);
     check_count(d->spent_wash.tanks.count, 0, "tanks");

@@ -242,7 +242,24 @@ static void count_row(const struct wr_block *block, const struct wr_parameter *r
     is_done(context, row);
 }
 
-/* The keys that stand only where others do not: the observed run's other pair, and the draw from the mains. */
+/* The template that holds its regenerant, and none of the steps of the others. */
+static void exchange_template(cJSON *wash)
+{
+    static const char *const steps[] = {"drain_depth",       "drain_time",       "air_time", "fill_rate",
+                                        "filter_down_depth", "filter_down_time", NULL};
+    cJSON *holding = cJSON_AddObjectToObject(wash, "holding");
+
+    cJSON_ReplaceItemInObject(wash, "template", cJSON_CreateString("batch_regeneration"));
+    for (const char *const *step = steps; *step != NULL; step++)
+        cJSON_DeleteItemFromObject(wash, *step);
+    cJSON_ReplaceItemInObject(wash, "regenerant_depth", cJSON_CreateString("10 gal/ft2"));
+    cJSON_ReplaceItemInObject(wash, "regenerate_time", cJSON_CreateString("20 min"));
+    cJSON_AddStringToObject(holding, "volume", "3000 gal");
+    cJSON_AddStringToObject(holding, "emptied_every", "7 d");
+}
+
+/* The keys that stand only where others do not: the observed run's other pair, the draw from the mains, and the tank
+ * for spent regenerant. */
 static void exchange_keys(cJSON *tree)
 {
     cJSON *group = cJSON_GetArrayItem(cJSON_GetObjectItem(tree, "filters"), 1);
@@ -253,6 +270,7 @@ static void exchange_keys(cJSON *tree)
     cJSON_DeleteItemFromObject(run, "volume");
     cJSON_AddStringToObject(run, "rate", "3 gal/min/ft2");
     cJSON_AddStringToObject(run, "hours", "40 h");
+    exchange_template(cJSON_GetObjectItem(tree, "wash"));
     cJSON_DeleteItemFromObject(water, "tank");
     cJSON_ReplaceItemInObject(water, "source", cJSON_CreateString("system"));
     cJSON_AddStringToObject(water, "draw_limit", "640 gal/min");

@@ -174,6 +174,8 @@ static void check_steps(const struct wr_wash *w)
     is(w->filter_down_time, 600);
     is(w->regenerant_depth, 0);
     is(w->regenerate_time, 0);
+    is(w->rinse_at_start, 300);
+    is_absent(w->holding.volume);
 }
 
 static void check_rules_of_washes(const struct wr_wash *w)
@@ -217,6 +219,9 @@ static void check_wash_and_spent_water(const struct wr_definition *d)
 {
     check_count(d->wash_water.source, WR_WATER_FROM_TANK, "source");
     is(d->wash_water.max_flow, 650 * GPM);
+    is(d->wash_water.temperature[0], 273.15 + 8);
+    is(d->wash_water.temperature[6], 273.15 + 14);
+    is(d->wash_water.temperature[11], 273.15 + 15 / 1.8);
     is_absent(d->wash_water.draw_limit);
     is(d->wash_water.tank.volume, 9000 * GALLON);
     is(d->wash_water.tank.start_level, 0.95);
@@ -279,6 +284,7 @@ static void test_reads_what_fits_elsewhere(void **state)
         "/wash/filter_down_time=0 s",
         "/wash/regenerant_depth=10 gal/ft2",
         "/wash/regenerate_time=20 min",
+        "/wash/holding={\"volume\": \"3000 gal\", \"emptied_every\": \"7 d\"}",
         "/wash/when_plant_stopped=rinse_at_next_start",
         "/wash/window/0/days=saturday",
         "/over_approved_rate=rate_rises",
@@ -301,6 +307,8 @@ static void test_reads_what_fits_elsewhere(void **state)
     check_count(d->wash.sequence, WR_TEMPLATE_BATCH_REGENERATION, "template");
     is(d->wash.regenerant_depth, 10 * GALLON / (FOOT * FOOT));
     is(d->wash.regenerate_time, 1200);
+    is(d->wash.holding.volume, 3000 * GALLON);
+    is(d->wash.holding.emptied_every, 7 * 86400);
     check_count(d->wash.when_plant_stopped, WR_STOPPED_RINSE_AT_NEXT_START, "when plant stopped");
     check_count(d->wash.window.items[0].days, WR_DAYS_SATURDAY, "days");
     check_count(d->over_approved_rate, WR_OVER_RATE_RISES, "over approved rate");

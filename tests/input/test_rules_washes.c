@@ -131,6 +131,14 @@ static const struct wr_edit steps[] = {
      ""},
     {LEAST, "\"backwash_rate\": \"29 m/h\"",
      "\"backwash_rate\": \"29 m/h\", \"template\": \"batch_regeneration\", \"regenerant_depth\": \"10 gal/ft2\", "
+     "\"regenerate_time\": \"20 min\", \"holding\": { \"volume\": \"100 gal\", \"emptied_every\": \"7 d\" }",
+     "plant.json:11: /wash/holding/volume: found 100.0 gal; allowed: at least 505.9 gal, the regenerant of one wash of "
+     "/filters/0\n"},
+    {LEAST, "\"backwash_rate\": \"29 m/h\"",
+     "\"backwash_rate\": \"29 m/h\", \"holding\": { \"volume\": \"3000 gal\", \"emptied_every\": \"7 d\" }",
+     "plant.json:11: /wash/holding: found one; allowed: only where template is \"batch_regeneration\"\n"},
+    {LEAST, "\"backwash_rate\": \"29 m/h\"",
+     "\"backwash_rate\": \"29 m/h\", \"template\": \"batch_regeneration\", \"regenerant_depth\": \"10 gal/ft2\", "
      "\"regenerate_time\": \"20 min\", \"air_time\": \"4 min\"",
      "plant.json:11: /wash/air_time: found 4.00 min; allowed: none where template is \"batch_regeneration\"\n"},
     {LEAST, "\"backwash_rate\": \"29 m/h\"", "\"backwash_rate\": \"29 m/h\", \"template\": \"batch regeneration\"",

@@ -192,6 +192,13 @@ static void test_washed_by_the_others(void **state)
     char *complaints = complaints_with(&plant, "/filters/0/approved_rate", 7, "m/h");
     check_text(complaints, "", "rate rises");
     free(complaints);
+    complaints = complaints_with(&plant, "/wash/rinse_at_start", 5, "min");
+    check_text(
+        complaints,
+        "--set /wash/rinse_at_start=5 min: /wash/rinse_at_start: found 5.00 min; allowed: none where the source of "
+        "wash water is \"filters\", which then make none\n",
+        "no filter makes wash water while all rinse");
+    free(complaints);
 }
 
 /* A group of one filter, 4.5 m2 at 60 m/h, makes 270 of all 372.9 m3/h: while it takes 130.5 m3/h there are 102.9. The

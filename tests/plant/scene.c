@@ -33,6 +33,9 @@ static void leave_out_options(struct scene *scene)
     plant->wash.triggers.differential = plant->wash.triggers.run_hours = plant->wash.triggers.volume = WR_ABSENT;
     plant->wash.triggers.urgent_differential = plant->wash.fill_rate = WR_ABSENT;
     plant->wash.blowers = 1;
+    plant->wash.holding = (struct wr_holding){.volume = WR_ABSENT, .emptied_every = WR_ABSENT};
+    for (size_t month = 0; month < 12; month++)
+        plant->wash_water.temperature[month] = WR_ABSENT;
     plant->wash.rinse_rate = plant->wash_water.max_flow = plant->recycle.pump = WR_ABSENT;
     for (size_t i = 0; i < SCENE_GROUPS; i++) {
         struct wr_filter_group *group = &scene->groups[i];

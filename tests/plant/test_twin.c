@@ -43,7 +43,7 @@ static void see_event(void *context, const struct wr_simulation *simulation, con
 static double line_water(const struct wr_simulation *simulation, enum wr_line line)
 {
     double water = 0.0;
-    for (size_t tank = 0; tank <= simulation->plant->tank_count; tank++) {
+    for (size_t tank = 0; tank < simulation->plant->tank_count + WR_BEYOND_TANKS; tank++) {
         if (tank < simulation->plant->tank_count || line < WR_LINE_TANK) {
             water += wr_ledger_line(simulation->plant, simulation->state, line, tank)->water;
         }
@@ -65,13 +65,15 @@ static void run_events(const struct wr_plant *plant, double until, struct starts
     check_count(wr_simulation_run(&simulation, until), WR_ENGINE_OK, "status of an event run");
     wr_simulation_end(&simulation);
     if (volumes) {
+        struct wr_entry spilled, none;
+        wr_ledger_turnover(plant, simulation.state, WR_ACCOUNT_SPILL, &spilled, &none);
         *volumes = (struct twin_volumes){.raw = line_water(&simulation, WR_LINE_RAW),
                                          .recycled = line_water(&simulation, WR_LINE_RECYCLE),
                                          .delivered = line_water(&simulation, WR_LINE_DELIVERED),
                                          .overflow = line_water(&simulation, WR_LINE_OVERFLOW),
                                          .sewer = line_water(&simulation, WR_LINE_TO_SEWER),
                                          .sludge = line_water(&simulation, WR_LINE_SLUDGE),
-                                         .spilled = line_water(&simulation, WR_LINE_SPILL)};
+                                         .spilled = spilled.water};
     }
     wr_simulation_fini(&simulation);
 }

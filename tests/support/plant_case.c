@@ -215,7 +215,7 @@ const struct wr_finding *plant_case_finding(const struct plant_case *c, enum wr_
 double plant_case_water(const struct plant_case *c, enum wr_line kind)
 {
     double water = 0;
-    for (size_t tank = 0; tank <= (kind < WR_LINE_TANK ? 0 : c->run.plant.tank_count); tank++)
+    for (size_t tank = 0; tank < (kind < WR_LINE_TANK ? 1 : c->run.plant.tank_count + WR_BEYOND_TANKS); tank++)
         water += wr_ledger_line(&c->run.plant, c->run.simulation.state, kind, tank)->water;
     return water;
 }

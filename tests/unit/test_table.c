@@ -42,6 +42,7 @@
     EACH(wash, wr_wash)                                                                                                \
     EACH(triggers, wr_triggers)                                                                                        \
     EACH(hours, wr_hours)                                                                                              \
+    EACH(holding, wr_holding)                                                                                          \
     EACH(rota_entry, wr_rota_entry)                                                                                    \
     EACH(wash_water, wr_wash_water)                                                                                    \
     EACH(wash_tank, wr_wash_tank)                                                                                      \
