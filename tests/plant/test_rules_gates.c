@@ -14,7 +14,12 @@
  *     blower                out of service so long
  *     wash pump             out of service so long
  *     wash water            the tank lacks what so long a refill gives
- *     room                  the only tank is out of service so long */
+ *     room                  the only tank is out of service so long
+ *     attended hours        they begin so long after the call
+ *
+ * A filter is held for attended hours by a wash that was broken off: that of F2, which the rota calls at 0:10, whose
+ * pump fails a minute later, before it has drawn anything. It is first in line from then on. Nobody overtakes it, so no
+ * wash of F1 can be under way; and water that is short now would have been short then. */
 #include "tests/support/check.h"
 #include "tests/support/plant_case.h"
 
@@ -22,15 +27,15 @@
 #include <stdio.h>
 #include <string.h>
 
-enum { GATES = 10, TEXT = 256 };
+enum { GATES = 11, TEXT = 256 };
 
 static const enum wr_limit limits[GATES] = {
     WR_LIMIT_WINDOW,          WR_LIMIT_TIME_BETWEEN_STARTS, WR_LIMIT_FILTERS_IN_SERVICE,
     WR_LIMIT_STORAGE_LOCKOUT, WR_LIMIT_PLANT_STOPPED,       WR_LIMIT_WASH_SYSTEM,
     WR_LIMIT_BLOWER,          WR_LIMIT_WASH_PUMP_OUT,       WR_LIMIT_WASH_WATER,
-    WR_LIMIT_SPENT_WASH_ROOM};
+    WR_LIMIT_SPENT_WASH_ROOM, WR_LIMIT_ATTENDED_HOURS};
 
-enum { WINDOW, GAP, IN_SERVICE, LOCKOUT, STOPPED, SYSTEM, BLOWER, PUMP, WATER, ROOM };
+enum { WINDOW, GAP, IN_SERVICE, LOCKOUT, STOPPED, SYSTEM, BLOWER, PUMP, WATER, ROOM, ATTENDED };
 
 static const double exact = 1e-6; /* s */
 static const double call = 4 * HOUR;
@@ -41,15 +46,20 @@ static void clock_of(double hours, char *text)
     snprintf(text, 32, "%02d:%02d", (int)hours, (int)lround(60 * (hours - floor(hours))));
 }
 
+static void add_outage_from(char *list, const char *unit, const char *from, const char *until)
+{
+    char entry[128];
+    snprintf(entry, sizeof entry, "%s{\"unit\":\"%s\",\"from\":\"2026-01-05 %s\",\"until\":\"2026-01-05 %s\"}",
+             list[0] != '\0' ? "," : "", unit, from, until);
+    strncat(list, entry, 1000 - strlen(list));
+}
+
 static void add_outage(char *list, const char *unit, double hours)
 {
-    char until[32], entry[128];
-    if (hours <= 0)
-        return;
+    char until[32];
     clock_of(4 + hours, until);
-    snprintf(entry, sizeof entry, "%s{\"unit\":\"%s\",\"from\":\"2026-01-05 03:30\",\"until\":\"2026-01-05 %s\"}",
-             list[0] != '\0' ? "," : "", unit, until);
-    strncat(list, entry, 1000 - strlen(list));
+    if (hours > 0)
+        add_outage_from(list, unit, "03:30", until);
 }
 
 /* Storage of 1000 m3, 40 m3/h of raw water, less 2 m3/h that refill takes where water is short; demand 20 m3/h.
@@ -83,8 +93,9 @@ static const char *demand_of(const double *hours)
 static void run_gates(struct plant_case *c, const double *hours)
 {
     char wash[2 * TEXT], rota[TEXT], window[TEXT], from[32], gap[TEXT], many[TEXT], least[TEXT], settle[TEXT];
-    char storage[TEXT], well[TEXT], lockout[TEXT], outages[1100] = "", all[1200], water[TEXT], stopped[TEXT];
-    const bool first = hours[GAP] > 0 || hours[SYSTEM] > 0;
+    char storage[TEXT], well[TEXT], lockout[TEXT], outages[1100] = "", all[1200], water[TEXT], stopped[TEXT],
+                                                   attended[TEXT];
+    const bool held = hours[ATTENDED] > 0, first = !held && (hours[GAP] > 0 || hours[SYSTEM] > 0);
     /* F1 starts at 3 h: it takes the gap 1 h longer to pass, and its wash 1 h longer to end. */
     const double wash_hours = hours[SYSTEM] > 0 ? 1 + hours[SYSTEM] : 0.5;
     snprintf(wash, sizeof wash,
@@ -95,11 +106,12 @@ static void run_gates(struct plant_case *c, const double *hours)
     snprintf(settle, sizeof settle, "/wash/bed_settle=%.17g min", wash_hours * 60 - 14);
     clock_of(4 + hours[WINDOW], from);
     snprintf(window, sizeof window,
-             "/wash/window=[{\"from\":\"03:00\",\"until\":\"%s\"},{\"from\":\"%s\",\"until\":\"23:00\"}]",
+             "/wash/window=[{\"from\":\"00:00\",\"until\":\"%s\"},{\"from\":\"%s\",\"until\":\"23:00\"}]",
              hours[WINDOW] > 0 ? "03:30" : "23:00", from);
-    snprintf(rota, sizeof rota, "/wash/rota=[%s{\"filter\":\"F2\",\"first\":\"2026-01-05 04:00\"}]",
-             first ? "{\"filter\":\"F1\",\"first\":\"2026-01-05 03:00\"}," : "");
-    snprintf(gap, sizeof gap, "/wash/min_between_starts=%.17g h", hours[GAP] > 0 ? 1 + hours[GAP] : 0);
+    snprintf(rota, sizeof rota, "/wash/rota=[%s{\"filter\":\"F2\",\"first\":\"2026-01-05 %s\"}]",
+             first ? "{\"filter\":\"F1\",\"first\":\"2026-01-05 03:00\"}," : "", held ? "00:10" : "04:00");
+    snprintf(gap, sizeof gap, "/wash/min_between_starts=%.17g h",
+             hours[GAP] <= 0 ? 0 : hours[GAP] + (held ? 4 - 1 / 6.0 : 1));
     snprintf(many, sizeof many, "/wash/max_simultaneous=%d", hours[SYSTEM] > 0 ? 1 : 2);
     snprintf(least, sizeof least, "/wash/min_filters_in_service=%d", hours[IN_SERVICE] > 0 ? 4 : 0);
     storage_of(hours, storage, well, lockout);
@@ -107,6 +119,11 @@ static void run_gates(struct plant_case *c, const double *hours)
     add_outage(outages, "F4", hours[IN_SERVICE]);
     add_outage(outages, "blower", hours[BLOWER]);
     add_outage(outages, "wash pump", hours[PUMP]);
+    if (held)
+        add_outage_from(outages, "wash pump", "00:11", "00:12");
+    clock_of(4 + hours[ATTENDED], from);
+    snprintf(attended, sizeof attended, "/wash/attended=[%s%s%s]", held ? "{\"from\":\"" : "", held ? from : "",
+             held ? "\",\"until\":\"24:00\"}" : "");
     add_outage(outages, "T1", hours[ROOM]);
     snprintf(all, sizeof all, "/outages=[%s]", outages);
     const double level = (first ? 100 : 50) - 2 * (4 + hours[WATER]);
@@ -117,7 +134,7 @@ static void run_gates(struct plant_case *c, const double *hours)
     snprintf(stopped, sizeof stopped, "/wash/when_plant_stopped=%s", hours[STOPPED] > 0 ? "wait" : "start_well");
     plant_case_run(c, PLANT_PLAIN,
                    SETTINGS(wash, rota, window, gap, many, least, settle, storage, well, lockout, all, water, stopped,
-                            demand_of(hours), "/filters/0/count=6",
+                            demand_of(hours), attended, "/wash/on_interrupt=hold", "/filters/0/count=6",
                             "/spent_wash={\"tanks\":[{\"name\":\"T1\",\"volume\":\"500 m3\"}],\"settling\":{\"law\":"
                             "\"none\"},\"outlets\":[{\"kind\":\"sewer\",\"rate\":\"1 m3/h\"}]}",
                             "/horizon=20 h"));
@@ -154,10 +171,45 @@ static void check_gates(const double *hours)
     plant_case_fini(&c);
 }
 
+/* The filter that is held, first for the minute in which its pump stands: when each reason ends, and when the wash
+ * starts that it is in line for. */
+static void check_held(const double *hours)
+{
+    struct plant_case c;
+    double longest = 0;
+    run_gates(&c, hours);
+    for (int g = 0; g < GATES; g++) {
+        const struct wr_span *span = plant_case_span(&c, limits[g], 1, g == PUMP);
+        longest = fmax(longest, hours[g]);
+        check_true((span != NULL) == (hours[g] > 0), wr_limit_row(limits[g])->key);
+        if (span != NULL)
+            check(span->to, call + hours[g] * HOUR, exact, "release of a reason, s");
+    }
+    check_count(plant_case_wash(&c, 1, 1)->trigger, WR_TRIGGER_INTERRUPTED, "what called");
+    check(plant_case_wash(&c, 1, 1)->called_at, 11 * MINUTE, exact, "call, s: as the pump fails");
+    check(plant_case_wash(&c, 1, 1)->started_at, call + longest * HOUR, exact, "start, s: at the last release");
+    plant_case_fini(&c);
+}
+
+static void attended_hours_with_each_other(void **state)
+{
+    (void)state;
+    static const double attended[] = {1, 1.75, 4.5};
+    for (size_t a = 0; a < sizeof attended / sizeof *attended; a++)
+        for (int g = 0; g < GATES; g++) {
+            double hours[GATES] = {0};
+            if (g == SYSTEM || g == WATER)
+                continue;
+            hours[g] = 1.75;
+            hours[ATTENDED] = attended[a];
+            check_held(hours);
+        }
+}
+
 static void each_reason_alone(void **state)
 {
     (void)state;
-    for (int g = 0; g < GATES; g++) {
+    for (int g = 0; g < ATTENDED; g++) {
         double hours[GATES] = {0};
         hours[g] = 3.25;
         check_gates(hours);
@@ -174,8 +226,8 @@ static bool go_together(int a, int b)
 static void each_pair_either_way_round(void **state)
 {
     (void)state;
-    for (int a = 0; a < GATES; a++)
-        for (int b = 0; b < GATES; b++) {
+    for (int a = 0; a < ATTENDED; a++)
+        for (int b = 0; b < ATTENDED; b++) {
             double hours[GATES] = {0};
             if (!go_together(a, b))
                 continue;
@@ -199,6 +251,7 @@ int main(void)
         cmocka_unit_test(no_reason_no_wait),
         cmocka_unit_test(each_reason_alone),
         cmocka_unit_test(each_pair_either_way_round),
+        cmocka_unit_test(attended_hours_with_each_other),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
