@@ -99,6 +99,9 @@ static void reasons_become(struct wr_simulation *sim, size_t filter, wr_limit_se
     for (wr_limit_set begun = reasons & ~f->reasons; begun != 0; begun &= begun - 1)
         f->reason_since[wr_limit_first(begun)] = wr_now(sim);
     f->reasons = reasons;
+    f->led &= reasons;
+    if (reasons != 0)
+        f->led |= wr_limit_bit(wr_limit_first(reasons));
 }
 
 void wr_line_close_spans(struct wr_simulation *sim, size_t filter)

@@ -79,6 +79,7 @@ struct wr_filter {
     double wash_started_at;               /* s, of the last wash; before the run for a filter not yet washed */
     double reason_since[WR_LIMITS];       /* s; where the reason holds */
     wr_limit_set reasons;                 /* why it waits */
+    wr_limit_set led;                     /* of these, which have been the first reason since they hold */
     struct wr_wait wait;
 };
 

@@ -345,6 +345,9 @@ static void span_ended(struct wr_record *r, const struct wr_simulation *sim, con
     if (wr_limit_row(event->limit)->holds != WR_HOLDS_WASH || !filter_of(sim, event->where)->washed)
         return;
     const bool by_rule = wr_limit_row(event->limit)->class == WR_LIMIT_RULE;
+    /* A resource that was short only while a rule held the wash anyway has kept nobody waiting. */
+    if (!by_rule && (filter_of(sim, event->where)->led & wr_limit_bit(event->limit)) == 0)
+        return;
     struct wr_finding *finding =
         wr_record_found(r, sim, by_rule ? WR_FINDING_DEFERRED_BY_RULE : WR_FINDING_WASHES_WAITED, event->limit,
                         event->where, event->from);

@@ -162,14 +162,14 @@ static void overrun_where_a_filter_reaches_available_head(void **state)
     plant_case_fini(&c);
 }
 
-/* The plant's own rule makes the same waits as the wash system would: deferred, in no grade. */
-static void waits_for_a_rule_make_no_grade(void **state)
+/* The plant's own rule makes the same waits as the wash system would: deferred, in no grade. So it does where the one
+ * wash system is busy for the first hour of them. */
+static void check_deferred(const char *systems)
 {
-    (void)state;
     struct plant_case c;
-    plant_case_run(&c, PLANT_PLAIN,
-                   SETTINGS(THREE, "/wash/min_between_starts=6 h", "/wash/max_simultaneous=3",
-                            "/wash/bed_settle=50 min", "/horizon=10 d"));
+    plant_case_run(
+        &c, PLANT_PLAIN,
+        SETTINGS(THREE, "/wash/min_between_starts=6 h", systems, "/wash/bed_settle=50 min", "/horizon=10 d"));
     check_plain_answers(&c, WR_GRADE_CLEAR, false, true);
     const struct wr_wash_balance *b = &c.run.record.balance;
     check(b->longest_wait, 7 * HOUR, exact, "longest wait, s: 3 x 6 - (10 + 1) h");
@@ -182,6 +182,13 @@ static void waits_for_a_rule_make_no_grade(void **state)
     check_true(plant_case_finding(&c, WR_FINDING_WASHES_WAITED) == NULL, "none waited for a resource");
     check_true(c.run.passes, "the run passes");
     plant_case_fini(&c);
+}
+
+static void waits_for_a_rule_make_no_grade(void **state)
+{
+    (void)state;
+    check_deferred("/wash/max_simultaneous=3");
+    check_deferred("/wash/max_simultaneous=1");
 }
 
 static void a_rule_is_the_cause_of_an_overrun(void **state)
