@@ -28,6 +28,14 @@ static inline double wr_bed_load(const struct wr_plant *plant, const struct wr_s
     return wr_bed_in_pack(f) ? wr_state_packs(plant, state)[plant->group_of[filter]].sum.load[WR_SOLIDS] - own : own;
 }
 
+/* Rate, m/s, at which a filter serves, or would if it served: its own at available head, else its group's. */
+static inline double wr_bed_rate(const struct wr_plant *plant, const struct wr_state *state, size_t filter)
+{
+    const struct wr_filter *f = &wr_state_filters(plant, state)[filter];
+    const size_t group = plant->group_of[filter];
+    return f->apart ? f->flow / plant->groups[group].area : wr_state_packs(plant, state)[group].rate;
+}
+
 /* True when a filter can still meet a trigger: one that has called meets only the urgent level, and that once. */
 bool wr_bed_can_meet(const struct wr_filter *filter, int trigger);
 

@@ -4,6 +4,7 @@
 #include "sim/plant/bed.h"
 #include "sim/plant/head.h"
 #include "sim/record/habits.h"
+#include "sim/record/list.h"
 #include "sim/record/pace.h"
 
 #include <assert.h>
@@ -234,49 +235,30 @@ static void look_at_storage(struct wr_record *r, const struct wr_simulation *sim
 
 /* Lists ----------------------------------------------------------------------------------------------------------- */
 
-/* Makes room for one more item; false without memory. */
-static bool has_room(struct wr_record *r, void **items, size_t count, size_t *room, size_t size)
-{
-    if (count < *room)
-        return true;
-    const size_t more = *room == 0 ? 256 : *room * 2;
-    void *grown = realloc(*items, more * size);
-    if (grown == NULL) {
-        r->out_of_memory = true;
-        return false;
-    }
-    *items = grown;
-    *room = more;
-    return true;
-}
-
 static void list_wash(struct wr_record *r, const struct wr_wash_record *wash)
 {
-    void *items = r->washes;
-    if (has_room(r, &items, r->wash_count, &r->wash_room, sizeof *r->washes)) {
-        r->washes = items;
-        r->open_wash[wash->filter] = r->wash_count;
-        r->washes[r->wash_count++] = *wash;
+    struct wr_wash_record *washes = wr_list_grown(r->washes, r->wash_count, &r->wash_room, sizeof *washes);
+    if (washes == NULL) {
+        r->out_of_memory = true;
+        return;
     }
+    r->washes = washes;
+    r->open_wash[wash->filter] = r->wash_count;
+    r->washes[r->wash_count++] = *wash;
 }
 
 static void list_span(struct wr_record *r, const struct wr_span *span)
 {
-    void *items = r->spans;
-    if (has_room(r, &items, r->span_count, &r->span_room, sizeof *r->spans)) {
-        r->spans = items;
-        r->spans[r->span_count++] = *span;
+    struct wr_span *spans = wr_list_grown(r->spans, r->span_count, &r->span_room, sizeof *spans);
+    if (spans == NULL) {
+        r->out_of_memory = true;
+        return;
     }
+    r->spans = spans;
+    r->spans[r->span_count++] = *span;
 }
 
 /* Events ---------------------------------------------------------------------------------------------------------- */
-
-static double rate_of(const struct wr_simulation *sim, size_t filter)
-{
-    const struct wr_filter *f = filter_of(sim, filter);
-    const size_t group = sim->plant->group_of[filter];
-    return f->apart ? f->flow / sim->plant->groups[group].area : wr_state_packs(sim->plant, sim->state)[group].rate;
-}
 
 static void wash_started(struct wr_record *r, const struct wr_simulation *sim, size_t filter)
 {
@@ -284,7 +266,7 @@ static void wash_started(struct wr_record *r, const struct wr_simulation *sim, s
     const struct wr_bed bed = wr_bed_now(sim->plant, sim->state, filter);
     struct wr_filter_record *fr = &r->filters[filter];
     const double head = wr_group_head(&sim->plant->groups[sim->plant->group_of[filter]], sim->plant->viscosity,
-                                      bed.load[WR_SOLIDS], rate_of(sim, filter), false);
+                                      bed.load[WR_SOLIDS], wr_bed_rate(sim->plant, sim->state, filter), false);
     fr->washes++;
     fr->differential += head;
     if (f->washed) {

@@ -14,6 +14,7 @@ struct relay {
     struct wr_run *run;
     struct wr_observer record, also;
     bool stops_on_failure;
+    struct wr_series *series;
 };
 
 static void relay_event(void *context, const struct wr_simulation *sim, const struct wr_event *event)
@@ -30,6 +31,8 @@ static void relay_instant(void *context, const struct wr_simulation *sim)
     relay->record.instant(relay->record.context, sim);
     if (relay->also.instant != NULL)
         relay->also.instant(relay->also.context, sim);
+    if (relay->series != NULL)
+        wr_series_instant(relay->series, sim);
     relay->run->simulation.stop = relay->stops_on_failure && relay->run->record.failed;
 }
 
@@ -38,7 +41,8 @@ static void run_on(struct wr_run *run, const struct wr_definition *definition, c
     struct relay relay = {.run = run,
                           .record = wr_record_observer(&run->record),
                           .also = options->also,
-                          .stops_on_failure = options->stops_on_failure};
+                          .stops_on_failure = options->stops_on_failure,
+                          .series = options->series};
     wr_record_open(&run->record, &run->simulation);
     run->simulation.observer = (struct wr_observer){.context = &relay, .event = relay_event, .instant = relay_instant};
     const enum wr_engine_status status = wr_simulation_run(&run->simulation, definition->horizon);
@@ -47,10 +51,13 @@ static void run_on(struct wr_run *run, const struct wr_definition *definition, c
         wr_simulation_explain(&run->simulation, status, run->message, sizeof run->message);
     }
     wr_simulation_end(&run->simulation);
+    if (options->series != NULL)
+        wr_series_close(options->series, &run->simulation);
     wr_record_close(&run->record, &run->simulation);
     run->simulation.observer = (struct wr_observer){0};
     run->books = wr_ledger_close(&run->plant, run->simulation.state, run->record.opening);
-    if (run->end == WR_RUN_WHOLE && run->record.out_of_memory)
+    const bool series_broke = options->series != NULL && options->series->out_of_memory;
+    if (run->end == WR_RUN_WHOLE && (run->record.out_of_memory || series_broke))
         end_badly(run, WR_RUN_NO_MEMORY, "there is not enough memory for the lists of washes and spans");
     if (run->end == WR_RUN_WHOLE && !run->books.closes) {
         run->end = WR_RUN_BOOKS_OPEN;
@@ -76,6 +83,10 @@ void wr_run_make(struct wr_run *run, const struct wr_definition *definition, con
     }
     run->record.keeps_lists = options->keeps_lists;
     run->record.must_return = options->must_return;
+    if (options->series != NULL && !wr_series_open(options->series, &run->simulation)) {
+        end_badly(run, WR_RUN_NO_MEMORY, "there is not enough memory for what pictures show");
+        return;
+    }
     run_on(run, definition, options);
 }
 

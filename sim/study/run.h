@@ -5,6 +5,7 @@
 /* One run of a plant from start to horizon, with its record and its books. */
 
 #include "sim/record/record.h"
+#include "sim/record/series.h"
 
 enum wr_run_end {
     WR_RUN_WHOLE,      /* reached its horizon, or stopped at the first failure where that was asked */
@@ -15,10 +16,11 @@ enum wr_run_end {
 };
 
 struct wr_run_options {
-    bool keeps_lists;        /* washes and spans */
-    bool stops_on_failure;   /* ends at the first failing finding: more time would not change the verdict */
-    bool must_return;        /* storage must come back: a firm run */
-    struct wr_observer also; /* told of everything after the record; may be empty */
+    bool keeps_lists;         /* washes and spans */
+    bool stops_on_failure;    /* ends at the first failing finding: more time would not change the verdict */
+    bool must_return;         /* storage must come back: a firm run */
+    struct wr_observer also;  /* told of everything after the record; may be empty */
+    struct wr_series *series; /* to be filled from its `from` to its `until`, which are set; NULL for none */
 };
 
 struct wr_run {
