@@ -2,7 +2,8 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 #
 # Installs what is missing, builds build/washrota, and prints both answers for each ready plant: does wash demand ever
-# exceed supply (`run`), and what is the firm capacity and its limit (`firm`). Run folders go to build/demo/.
+# exceed supply (`run`), and what is the firm capacity and its limit (`firm`). Run folders go to build/demo/, each with its
+# pictures, and a picture that puts three of the towns side by side to build/demo/towns/.
 #
 #     sh scenarios/demo.sh              every scenario, the town of three pressure filters first
 #     sh scenarios/demo.sh FILE...      those alone
@@ -43,6 +44,18 @@ answer() {
         echo "demo: no answer, exit status $status" >&2
         exit "$status"
     fi
+    build/washrota plot "$folder"
+}
+
+# Firm capacities of three towns side by side, where the demo has just asked for them.
+compare() {
+    set -- pressure-three iron-three gravity-any-hour
+    for name in "$@"; do
+        shift
+        set -- "$@" "build/demo/$name-firm"
+    done
+    echo
+    build/washrota plot "$@" --out build/demo/towns
 }
 
 root=$(CDPATH='' cd -- "$(dirname -- "$0")/.." && pwd)
@@ -57,6 +70,7 @@ mkdir -p build/demo
 cmake -S . -B build -DWR_TESTS=OFF
 cmake --build build --parallel "$(nproc)" --target washrota
 
+named=$#
 if [ $# -eq 0 ]; then
     ready_plants >build/demo/plants
     while read -r file; do
@@ -67,3 +81,4 @@ for file in "$@"; do
     answer run "$file"
     answer firm "$file"
 done
+[ "$named" -gt 0 ] || compare

@@ -1,8 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "sim/handles.h"
 #include "sim/report/json.h"
+#include "sim/report/picture.h"
 
 #include <cjson/cJSON.h>
+#include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 
@@ -78,15 +80,47 @@ struct wr_answer *wr_scenario_check(const struct wr_scenario *scenario)
     return answer;
 }
 
+/* Makes the run of an answer, with its series where it has one. */
+static void make_run(struct wr_answer *answer)
+{
+    const struct wr_subject subject = wr_scenario_subject(answer->scenario);
+    struct wr_series *series = answer->has_series ? &answer->series : NULL;
+    wr_run_make(&answer->run, subject.definition, &(struct wr_run_options){.keeps_lists = true, .series = series});
+    take_end(answer, answer->run.end, answer->run.message, answer->run.passes);
+    answer->document = wr_report_run_document(&subject, &answer->run);
+}
+
 struct wr_answer *wr_scenario_run(const struct wr_scenario *scenario)
+{
+    struct wr_answer *answer = begin_answer(scenario, WR_QUESTION_RUN);
+    if (answer != NULL && answer->worked)
+        make_run(answer);
+    return answer;
+}
+
+/* The stretch that shows most is known only after a run. */
+static bool choose_stretch(struct wr_series *series, const struct wr_definition *definition)
+{
+    struct wr_run run;
+    wr_run_make(&run, definition, &(struct wr_run_options){.keeps_lists = true});
+    const bool whole = run.end == WR_RUN_WHOLE;
+    if (whole)
+        wr_picture_stretch(&run, &series->from, &series->until);
+    wr_run_fini(&run);
+    return whole;
+}
+
+struct wr_answer *wr_scenario_watch(const struct wr_scenario *scenario, double from, double until)
 {
     struct wr_answer *answer = begin_answer(scenario, WR_QUESTION_RUN);
     if (answer == NULL || !answer->worked)
         return answer;
-    const struct wr_subject subject = wr_scenario_subject(scenario);
-    wr_run_make(&answer->run, subject.definition, &(struct wr_run_options){.keeps_lists = true});
-    take_end(answer, answer->run.end, answer->run.message, answer->run.passes);
-    answer->document = wr_report_run_document(&subject, &answer->run);
+    const struct wr_definition *definition = wr_scenario_subject(scenario).definition;
+    answer->series = (struct wr_series){.from = fmax(from, 0), .until = fmin(until, definition->horizon)};
+    answer->has_series = !isnan(from) && answer->series.from < answer->series.until;
+    if (!answer->has_series)
+        answer->has_series = choose_stretch(&answer->series, definition);
+    make_run(answer);
     return answer;
 }
 
@@ -112,6 +146,7 @@ void wr_answer_close(struct wr_answer *answer)
         wr_run_fini(&answer->run);
     if (answer->worked && answer->question == WR_QUESTION_FIRM)
         wr_firm_fini(&answer->firm);
+    wr_series_fini(&answer->series);
     cJSON_Delete(answer->document);
     free(answer);
 }

@@ -34,6 +34,8 @@ struct wr_answer {
         struct wr_run run;
         struct wr_firm firm;
     };
+    bool has_series; /* of a run that was watched */
+    struct wr_series series;
     struct cJSON *document;
 };
 

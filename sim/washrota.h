@@ -140,6 +140,49 @@ enum wr_saved wr_answer_save(const struct wr_answer *answer, const char *folder,
 /* Frees an answer; NULL is allowed. */
 void wr_answer_close(struct wr_answer *answer);
 
+/* Run folders ---------------------------------------------------------------------------------------------------- */
+
+/* What a run folder says of itself. */
+struct wr_about {
+    char command[16];  /* "run", "firm" or "check" */
+    char version[32];  /* of the program that wrote it */
+    enum wr_show show; /* units of its report */
+};
+
+/* Opens the scenario that a run folder keeps, so that what was asked can be asked again. NULL for a folder that is
+ * none, or whose scenario is not the one it was written with; what is wrong is written to `fault`, at most `size`
+ * bytes. */
+struct wr_scenario *wr_folder_open(const char *folder, struct wr_about *about, char *fault, size_t size);
+
+/* Pictures ------------------------------------------------------------------------------------------------------- */
+
+/* A picture that can be drawn. */
+struct wr_picture {
+    const char *name;    /* of its script, plots/NAME.gp, and of its file */
+    const char *meaning; /* what it shows, for a list */
+    bool of_run;         /* of an answer of wr_scenario_watch; else of wr_scenario_firm */
+    bool takes_several;  /* answers, side by side */
+};
+
+/* The picture of a place in the list; false, and `*picture` untouched, after the last. */
+bool wr_picture_at(size_t place, struct wr_picture *picture);
+
+/* Reads a moment of a good scenario's run, in the words of the report: "day 3 at 18:20", "day 3" for the midnight with
+ * which it begins, or "3". Sets `*seconds` since the start and returns true; false on anything else. */
+bool wr_scenario_moment(const struct wr_scenario *scenario, const char *text, double *seconds);
+
+/* As wr_scenario_run, and keeps what pictures show of a stretch of the run, s since its start. The whole of what does
+ * not lie within the run is left out; where nothing is left, or from is NaN, the stretch is the one that shows most:
+ * some days around the longest wait. */
+struct wr_answer *wr_scenario_watch(const struct wr_scenario *scenario, double from, double until);
+
+/* True when a picture can be drawn of an answer: it is of the right kind, and the plant has what the picture shows. */
+bool wr_answer_has_picture(const struct wr_answer *answer, const char *name);
+
+/* What gnuplot must be told before it loads the script of a picture: variables and data. Wants one answer, or `count`
+ * where the picture takes several, each of which must have it. The caller frees it. */
+char *wr_answers_picture(const struct wr_answer *const *answers, size_t count, const char *name, enum wr_show show);
+
 #ifdef __cplusplus
 }
 #endif

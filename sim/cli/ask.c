@@ -22,16 +22,20 @@ static struct wr_scenario *open_input(const struct wr_call *call)
     return scenario;
 }
 
-/* What went wrong goes to standard error, unless a document on standard output says it. */
-static void say_outcome(const struct wr_call *call, const struct wr_scenario *scenario, const struct wr_answer *answer)
+struct wr_scenario *wr_call_open(const struct wr_call *call, const char *path)
+{
+    return strcmp(path, "-") == 0 ? open_input(call) : wr_scenario_open(path, call->settings, call->setting_count);
+}
+
+void wr_say_outcome(const char *file, const struct wr_scenario *scenario, const struct wr_answer *answer)
 {
     const enum wr_outcome outcome = wr_answer_outcome(answer);
     if (outcome == WR_OUTCOME_FAULT)
         wr_say_wrong("a fault of the program or the machine: %s", wr_answer_message(answer));
-    if (outcome != WR_OUTCOME_BAD_SCENARIO || call->json)
+    if (outcome != WR_OUTCOME_BAD_SCENARIO)
         return;
     if (wr_scenario_is_good(scenario)) {
-        wr_say_wrong("%s: %s", call->operand, wr_answer_message(answer));
+        wr_say_wrong("%s: %s", file, wr_answer_message(answer));
         return;
     }
     char *complaints = wr_scenario_complaints(scenario);
@@ -89,9 +93,7 @@ static int worse(int status, int other)
 
 int wr_call_ask(const struct wr_call *call, struct wr_answer *(*ask)(const struct wr_scenario *scenario))
 {
-    struct wr_scenario *scenario = strcmp(call->operand, "-") == 0
-                                       ? open_input(call)
-                                       : wr_scenario_open(call->operand, call->settings, call->setting_count);
+    struct wr_scenario *scenario = wr_call_open(call, call->operand);
     struct wr_answer *answer = scenario != NULL ? ask(scenario) : NULL;
     int status = WR_EXIT_FAULT;
     if (answer == NULL)
@@ -101,7 +103,8 @@ int wr_call_ask(const struct wr_call *call, struct wr_answer *(*ask)(const struc
         if (call->out != NULL && status <= WR_EXIT_FAILS)
             status = worse(status, save(call, answer));
         status = worse(status, print(call, answer));
-        say_outcome(call, scenario, answer);
+        if (!call->json || status != WR_EXIT_WRONG) /* a document says what is wrong with a scenario */
+            wr_say_outcome(call->operand, scenario, answer);
     }
     wr_answer_close(answer);
     wr_scenario_close(scenario);

@@ -17,10 +17,16 @@ struct wr_call {
     const char *command;   /* NULL when none was given */
     const char *operand;   /* the file, the template, or what help is wanted on; NULL when none was given */
     const char *place;     /* where a command that writes a file puts it; NULL when none was given */
+    const char **operands; /* all of them, those two first; owned */
+    size_t operand_count;
     const char **settings; /* of --set, owned */
     size_t setting_count;
     const char *out; /* folder; NULL for none */
     enum wr_show show;
+    const char **pictures; /* of --picture, owned */
+    size_t picture_count;
+    const char *term, *from, *until; /* of pictures; NULL where not given */
+    const char *draws;               /* the first option given that is of pictures alone; NULL for none */
     bool json, quiet, help, version;
 };
 
@@ -29,13 +35,15 @@ struct wr_command {
     const char *operand;     /* as help shows it: "FILE" */
     bool needs_operand;      /* a scenario */
     bool takes_place;        /* a second operand */
+    bool draws;              /* takes any number of operands, and the options of pictures */
     const char *summary;     /* a line of the list of commands */
     const char *help;        /* what it does and what passing means */
     void (*help_more)(void); /* writes what follows that to standard output; NULL for nothing */
     int (*carry_out)(const struct wr_call *call);
 };
 
-extern const struct wr_command wr_command_new, wr_command_check, wr_command_run, wr_command_firm, wr_command_help;
+extern const struct wr_command wr_command_new, wr_command_check, wr_command_run, wr_command_firm, wr_command_plot,
+    wr_command_help;
 
 /* The command of a place in the list, NULL after the last. */
 const struct wr_command *wr_command_at(size_t place);
@@ -53,6 +61,12 @@ void wr_call_list_options(void);
 
 /* Opens the scenario of a call, asks, saves and prints. Returns the exit status. */
 int wr_call_ask(const struct wr_call *call, struct wr_answer *(*ask)(const struct wr_scenario *scenario));
+
+/* Says on standard error what went wrong with a scenario or an answer about it, after the name of its file. */
+void wr_say_outcome(const char *file, const struct wr_scenario *scenario, const struct wr_answer *answer);
+
+/* Opens the scenario of a path, or of standard input for "-", with the settings of a call. NULL without memory. */
+struct wr_scenario *wr_call_open(const struct wr_call *call, const char *path);
 
 /* Says on standard error what is wrong with a call, after the program's name. */
 void wr_say_wrong(const char *format, ...) __attribute__((format(printf, 1, 2)));

@@ -23,7 +23,8 @@ static void turn_to_help(struct wr_call *call)
     if (!call->help)
         return;
     call->operand = call->command;
-    call->place = NULL;
+    call->place = call->draws = NULL;
+    call->operand_count = 1;
     call->command = wr_command_help.name;
 }
 
@@ -31,6 +32,22 @@ static int say_usage(void)
 {
     fputs("usage: washrota COMMAND FILE [options]\n\"washrota help\" lists commands and options.\n", stderr);
     return WR_EXIT_WRONG;
+}
+
+/* True when a command takes as many arguments and the options that a call has; else the fault is said. */
+static bool takes_arguments(const struct wr_command *command, const struct wr_call *call)
+{
+    const size_t most = command->takes_place ? 2 : 1;
+    if (call->operand_count > most && !command->draws) {
+        wr_say_wrong("\"%s\" is one argument too many%s", call->operands[most],
+                     command->takes_place ? "" : ": one scenario a call");
+        return false;
+    }
+    if (call->draws != NULL && !command->draws) {
+        wr_say_wrong("%s is an option of plot", call->draws);
+        return false;
+    }
+    return true;
 }
 
 static int carry_out(struct wr_call *call)
@@ -49,11 +66,7 @@ static int carry_out(struct wr_call *call)
         wr_say_wrong("%s wants a scenario: washrota %s %s", command->name, command->name, command->operand);
         return WR_EXIT_WRONG;
     }
-    if (!command->takes_place && call->place != NULL) {
-        wr_say_wrong("\"%s\" is one argument too many: one scenario a call", call->place);
-        return WR_EXIT_WRONG;
-    }
-    return command->carry_out(call);
+    return takes_arguments(command, call) ? command->carry_out(call) : WR_EXIT_WRONG;
 }
 
 /* A reader that has seen enough and closed the pipe is no fault. */

@@ -12,6 +12,7 @@ struct option {
     const char *value; /* as help shows it; NULL for one that takes none */
     const char *meaning;
     bool (*take)(struct wr_call *call, const char *value);
+    bool draws; /* it is of pictures alone */
 };
 
 void wr_say_wrong(const char *format, ...)
@@ -83,14 +84,49 @@ static bool take_set(struct wr_call *call, const char *value)
     return true;
 }
 
+/* Options of pictures alone --------------------------------------------------------------------------------------- */
+
+static bool take_picture(struct wr_call *call, const char *value)
+{
+    call->pictures[call->picture_count++] = value;
+    return true;
+}
+
+static bool take_term(struct wr_call *call, const char *value)
+{
+    static const char *const words[] = {"png", "svg", "dumb"};
+    call->term = value;
+    for (size_t i = 0; i < sizeof words / sizeof *words; i++)
+        if (strcmp(value, words[i]) == 0)
+            return true;
+    wr_say_wrong("--term is png, svg or dumb, not \"%s\"", value);
+    return false;
+}
+
+static bool take_from(struct wr_call *call, const char *value)
+{
+    call->from = value;
+    return true;
+}
+
+static bool take_until(struct wr_call *call, const char *value)
+{
+    call->until = value;
+    return true;
+}
+
 static const struct option options[] = {
-    {"--json", NULL, "write the answer as one JSON document, in SI, and nothing else", take_json},
-    {"--out", "DIR", "write a run folder; without it nothing is written", take_out},
-    {"--set", "POINTER=VALUE", "change the scenario first: \"/horizon=365 d\"; as often as wanted", take_set},
-    {"--units", "us|si", "units of the report; else those that the scenario asks for", take_units},
-    {"--quiet", NULL, "no report: the exit status speaks", take_quiet},
-    {"--help", NULL, "this help, or that of a command", take_help},
-    {"--version", NULL, "the version", take_version},
+    {"--json", NULL, "write the answer as one JSON document, in SI, and nothing else", take_json, false},
+    {"--out", "DIR", "write a run folder; without it nothing is written", take_out, false},
+    {"--set", "POINTER=VALUE", "change the scenario first: \"/horizon=365 d\"; as often as wanted", take_set, false},
+    {"--units", "us|si", "units of the report; else those that the scenario asks for", take_units, false},
+    {"--quiet", NULL, "no report: the exit status speaks", take_quiet, false},
+    {"--picture", "NAME", "of plot: draw this picture, not all; as often as wanted", take_picture, true},
+    {"--term", "png|svg|dumb", "of plot: kind of file, or as text on standard output; else png", take_term, true},
+    {"--from", "MOMENT", "of plot: \"day 3\" or \"day 3 at 18:20\"; else around the longest wait", take_from, true},
+    {"--until", "MOMENT", "of plot: until then; else to the end of the run", take_until, true},
+    {"--help", NULL, "this help, or that of a command", take_help, false},
+    {"--version", NULL, "the version", take_version, false},
 };
 
 enum { OPTIONS = sizeof options / sizeof *options };
@@ -144,32 +180,41 @@ static bool take_option(struct wr_call *call, int count, char **arguments, int *
         }
         value = arguments[++*place];
     }
+    if (options[i].draws && call->draws == NULL)
+        call->draws = options[i].name;
     return options[i].take(call, value);
 }
 
-static bool take_operand(struct wr_call *call, const char *argument)
+static void take_operand(struct wr_call *call, const char *argument)
 {
-    if (call->command == NULL)
+    if (call->command == NULL) {
         call->command = argument;
-    else if (call->operand == NULL)
-        call->operand = argument;
-    else if (call->place == NULL)
-        call->place = argument;
-    else {
-        wr_say_wrong("\"%s\" is one argument too many", argument);
-        return false;
+        return;
     }
-    return true;
+    if (call->operand_count == 0)
+        call->operand = argument;
+    else if (call->operand_count == 1)
+        call->place = argument;
+    call->operands[call->operand_count++] = argument;
+}
+
+/* Lists as long as there are arguments. */
+static void make_lists(struct wr_call *call, int count)
+{
+    const size_t most = (size_t)count + 1;
+    *call = (struct wr_call){.settings = calloc(most, sizeof *call->settings),
+                             .operands = calloc(most, sizeof *call->operands),
+                             .pictures = calloc(most, sizeof *call->pictures)};
+    if (call->settings != NULL && call->operands != NULL && call->pictures != NULL)
+        return;
+    wr_say_wrong("out of memory");
+    exit(WR_EXIT_FAULT);
 }
 
 bool wr_call_read(struct wr_call *call, int count, char **arguments)
 {
     bool only_operands = false, good = true;
-    *call = (struct wr_call){.settings = calloc((size_t)count + 1, sizeof *call->settings)};
-    if (call->settings == NULL) {
-        wr_say_wrong("out of memory");
-        exit(WR_EXIT_FAULT);
-    }
+    make_lists(call, count);
     for (int place = 1; place < count && good; place++) {
         const char *argument = arguments[place];
         if (!only_operands && strcmp(argument, "--") == 0)
@@ -177,7 +222,7 @@ bool wr_call_read(struct wr_call *call, int count, char **arguments)
         else if (!only_operands && argument[0] == '-' && argument[1] != '\0')
             good = take_option(call, count, arguments, &place);
         else
-            good = take_operand(call, argument);
+            take_operand(call, argument);
     }
     return good;
 }
@@ -185,5 +230,7 @@ bool wr_call_read(struct wr_call *call, int count, char **arguments)
 void wr_call_fini(struct wr_call *call)
 {
     free(call->settings);
+    free(call->operands);
+    free(call->pictures);
     *call = (struct wr_call){0};
 }

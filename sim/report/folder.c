@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "sim/report/folder.h"
 
+#include "sim/report/picture.h"
+
 #include <cjson/cJSON.h>
 #include <dirent.h>
 #include <errno.h>
@@ -10,7 +12,7 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
-/* Every name that a run folder may hold, whatever the command. */
+/* Every name that a run folder may hold, whatever the command, beside its pictures. */
 static const char *const known_files[] = {"about.json", "answer.json", "scenario.json", "report.txt",
                                           "washes.csv", "spans.csv",   "ladder.csv"};
 
@@ -49,7 +51,7 @@ static bool is_known(const char *name)
     for (size_t i = 0; i < sizeof known_files / sizeof *known_files; i++)
         if (strcmp(known_files[i], name) == 0)
             return true;
-    return false;
+    return wr_picture_is_file(name);
 }
 
 /* True when the text of an about.json says that this program wrote it. */
@@ -127,12 +129,15 @@ static enum wr_folder_status examine(const char *folder, bool *old, const struct
 /* Removes the files that a run folder may hold, and the folder. */
 static void remove_folder(const char *folder)
 {
-    for (size_t i = 0; i < sizeof known_files / sizeof *known_files; i++) {
-        char *path = join(folder, "/", known_files[i]);
+    DIR *directory = opendir(folder);
+    for (const struct dirent *entry; directory != NULL && (entry = readdir(directory)) != NULL;) {
+        char *path = is_known(entry->d_name) ? join(folder, "/", entry->d_name) : NULL;
         if (path != NULL)
             unlink(path);
         free(path);
     }
+    if (directory != NULL)
+        closedir(directory);
     rmdir(folder);
 }
 

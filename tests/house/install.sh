@@ -1,6 +1,6 @@
 #!/bin/sh
 # SPDX-License-Identifier: GPL-3.0-or-later
-# What is installed: the program, the library with its one header, scenarios and plots. A program that knows nothing of
+# What is installed: the program, the library with its one header, scenarios and plots, by which it draws. A program that knows nothing of
 # the tree but these, tests/house/user.c, builds and runs the installed scenarios.
 # usage: install.sh ROOT BUILD FOLDER, with what the library links in WR_LINK_FLAGS
 set -eu
@@ -8,7 +8,7 @@ root=$1
 build=$2
 folder=$3
 
-rm -rf -- "$folder"
+rm -rf -- "$folder" "$folder-moved"
 cmake --install "$build" --prefix "$folder" >/dev/null
 
 fail() {
@@ -32,5 +32,14 @@ if [ -e "$root/sim/washrota.h" ]; then
     # shellcheck disable=SC2046
     "$folder/user" $(find "$folder/share/washrota/scenarios" -name '*.json' ! -name '*schema*') || status=$?
     [ "$status" -le 1 ] || fail "a user of the installed library gets no answer"
+fi
+# The installed program draws by the installed scripts, wherever the folder has been moved to.
+if [ -d "$root/plots" ] && command -v gnuplot >/dev/null 2>&1; then
+    mv "$folder" "$folder-moved"
+    sed -i "s/Storage and its reserve/As installed/" "$folder-moved/share/washrota/plots/storage.gp"
+    "$folder-moved/bin/washrota" plot "$folder-moved/share/washrota/scenarios/pressure-three.json" --term dumb \
+        --picture storage >"$folder-moved/picture" || fail "the installed program draws no picture"
+    grep -q 'As installed' "$folder-moved/picture" || fail "the installed program does not draw by the installed scripts"
+    rm -rf -- "$folder-moved"
 fi
 echo "installed as it should be"

@@ -1,0 +1,44 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+#
+# Recycle against the share of raw water that limits it, and what held it back. Told:
+#   wr_unit             of flows
+#   wr_pump, wr_fixed   flow of the pump; 1 where it runs whole or not at all
+#   wr_share            its greatest share of the raw flow, in words
+#   wr_held, wr_limit[] how many limits held outlets back, and their words
+#   $held               from, to, limit
+#   $rows               time, recycle, most that its share allows
+
+wr_lines = (wr_term eq 'dumb' ? 26 : 20) + 2 * wr_held
+load 'style.gp'
+
+set label 1 'Recycle against its limit, ' . wr_share . ' of the raw flow' . (wr_held > 0 ? ', and what held it back' : '')
+set multiplot
+
+flow_part = wr_held > 0 ? 1.0 - (2.0 * wr_held + 1) / (wr_lines - head_lines - foot_lines) : 1.0
+set tmargin at screen panel_top(1, 1)
+set bmargin at screen line(head_lines + (wr_lines - head_lines - foot_lines) * flow_part)
+eval(wr_held > 0 ? bare_ticks : named_ticks)
+set yrange [0:*]
+set ylabel 'flow, ' . wr_unit
+eval(key_on)
+plot $rows using 1:2 with filledcurves y1=0 linecolor rgb c_sky title 'recycle', \
+     wr_pump with lines linewidth 1.5 dashtype (2, 3) linecolor rgb c_black \
+         title wr_fixed ? 'its pump, whole or not at all' : 'its pump at most', \
+     $rows using 1:3 with lines linewidth 2 linecolor rgb c_red title wr_share . ' of the raw flow'
+eval(head_off)
+
+if (wr_held > 0) {
+    set tmargin at screen line(head_lines + (wr_lines - head_lines - foot_lines) * flow_part + 0.8)
+    set bmargin at screen panel_foot(1, 1)
+    eval(named_ticks)
+    set yrange [0.4:wr_held + 0.6]
+    unset ytics
+    unset ylabel
+    unset key
+    do for [h = 1:wr_held] {
+        set label 10 + h wr_limit[h] at graph 0.005, first wr_held + 1 - h + 0.28 left front font small
+    }
+    plot $held using (($1 + $2) / 2):(wr_held + 1 - $3):1:2:(wr_held + 1 - $3 - 0.4):(wr_held + 1 - $3 - 0.05) \
+             with boxxyerror fillstyle pattern 4 border linecolor rgb c_red linecolor rgb c_red
+}
+unset multiplot

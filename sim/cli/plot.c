@@ -1,0 +1,291 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "sim/cli/cli.h"
+#include "sim/cli/gnuplot.h"
+
+#include <errno.h>
+#include <limits.h>
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/stat.h>
+
+/* A run folder or a scenario, asked again. */
+struct subject {
+    struct wr_scenario *scenario;
+    struct wr_answer *answer;
+    enum wr_show show; /* units of its report */
+    bool of_run;
+};
+
+/* Asking again ---------------------------------------------------------------------------------------------------- */
+
+static bool is_folder(const char *path)
+{
+    struct stat status;
+    return strcmp(path, "-") != 0 && stat(path, &status) == 0 && S_ISDIR(status.st_mode);
+}
+
+/* Opens the scenario of a run folder. Returns an exit status. */
+static int open_folder(struct subject *subject, const struct wr_call *call, const char *folder)
+{
+    struct wr_about about;
+    char fault[PATH_MAX + 128];
+    if (call->setting_count > 0) {
+        wr_say_wrong("%s is a run folder, which is drawn as it ran; --set goes with a scenario", folder);
+        return WR_EXIT_WRONG;
+    }
+    subject->scenario = wr_folder_open(folder, &about, fault, sizeof fault);
+    if (subject->scenario == NULL) {
+        wr_say_wrong("%s", fault);
+        return WR_EXIT_WRONG;
+    }
+    if (strcmp(about.version, wr_version()) != 0)
+        wr_say_wrong("%s was written by version %s; what is drawn is how version %s runs it", folder, about.version,
+                     wr_version());
+    subject->show = about.show;
+    subject->of_run = strcmp(about.command, "run") == 0;
+    if (subject->of_run || strcmp(about.command, "firm") == 0)
+        return WR_EXIT_PASSES;
+    wr_say_wrong("%s was written by %s, of which there is no picture", folder, about.command);
+    return WR_EXIT_WRONG;
+}
+
+/* A moment of the call, or `otherwise` where none is given; false for one that is none, which is said. */
+static bool take_moment(const struct wr_scenario *scenario, const char *option, const char *text, double otherwise,
+                        double *moment)
+{
+    *moment = otherwise;
+    if (text == NULL || wr_scenario_moment(scenario, text, moment))
+        return true;
+    wr_say_wrong("%s is a moment such as \"day 3\" or \"day 3 at 18:20\", not \"%s\"", option, text);
+    return false;
+}
+
+/* Runs the plant again and keeps the stretch that was asked for. NULL, with what is wrong said, where there is none. */
+static struct wr_answer *watch(const struct wr_call *call, const struct wr_scenario *scenario)
+{
+    double from = NAN, until = HUGE_VAL;
+    const bool asked = call->from != NULL || call->until != NULL;
+    if (wr_scenario_is_good(scenario) && (!take_moment(scenario, "--from", call->from, asked ? 0 : NAN, &from) ||
+                                          !take_moment(scenario, "--until", call->until, HUGE_VAL, &until)))
+        return NULL;
+    double horizon = 0;
+    struct wr_answer *answer = wr_scenario_watch(scenario, from, until);
+    if (answer == NULL || !asked || !wr_answer_number(answer, "/horizon_s", &horizon))
+        return answer;
+    if (from < until && from < horizon && until > 0)
+        return answer;
+    wr_say_wrong("the run has no stretch from %s until %s", call->from != NULL ? call->from : "its start",
+                 call->until != NULL ? call->until : "its end");
+    wr_answer_close(answer);
+    return NULL;
+}
+
+/* Opens a folder or a scenario and asks again. Returns an exit status. */
+static int ask_again(struct subject *subject, const struct wr_call *call, const char *operand)
+{
+    *subject = (struct subject){.of_run = true, .show = WR_SHOW_AS_WRITTEN};
+    if (is_folder(operand)) {
+        const int status = open_folder(subject, call, operand);
+        if (status != WR_EXIT_PASSES)
+            return status;
+    } else
+        subject->scenario = wr_call_open(call, operand);
+    if (subject->scenario == NULL) {
+        wr_say_wrong("out of memory");
+        return WR_EXIT_FAULT;
+    }
+    subject->answer = subject->of_run ? watch(call, subject->scenario) : wr_scenario_firm(subject->scenario);
+    if (subject->answer == NULL)
+        return WR_EXIT_WRONG;
+    wr_say_outcome(operand, subject->scenario, subject->answer);
+    const enum wr_outcome outcome = wr_answer_outcome(subject->answer);
+    return outcome <= WR_OUTCOME_FAILS ? WR_EXIT_PASSES : (int)outcome;
+}
+
+/* Drawing --------------------------------------------------------------------------------------------------------- */
+
+/* True for a picture that the call wants. */
+static bool is_wanted(const struct wr_call *call, const char *name)
+{
+    for (size_t i = 0; i < call->picture_count; i++)
+        if (strcmp(call->pictures[i], name) == 0)
+            return true;
+    return call->picture_count == 0;
+}
+
+static bool has_picture(const struct subject *subjects, size_t count, const struct wr_picture *picture)
+{
+    if (count > 1 && !picture->takes_several)
+        return false;
+    for (size_t i = 0; i < count; i++)
+        if (!wr_answer_has_picture(subjects[i].answer, picture->name))
+            return false;
+    return true;
+}
+
+/* Where a picture goes: a file in the folder asked for, else in the run folder. False for a name too long. */
+static bool path_of(const struct wr_call *call, const struct wr_drawing *drawing, char *path, size_t size)
+{
+    const char *folder = call->out != NULL ? call->out : call->operand;
+    const size_t length = (size_t)snprintf(path, size, "%s/%s.%s", folder, drawing->name, drawing->term);
+    if (length >= size)
+        wr_say_wrong("the name of the folder is too long");
+    return length < size;
+}
+
+static int draw(const struct wr_call *call, const struct subject *subjects, size_t count, const char *name)
+{
+    const struct wr_answer **answers = calloc(count, sizeof *answers);
+    if (answers == NULL)
+        return WR_EXIT_FAULT;
+    for (size_t i = 0; i < count; i++)
+        answers[i] = subjects[i].answer;
+    char *text =
+        wr_answers_picture(answers, count, name, call->show != WR_SHOW_AS_WRITTEN ? call->show : subjects[0].show);
+    const struct wr_drawing drawing = {.text = text, .name = name, .term = call->term != NULL ? call->term : "png"};
+    char path[PATH_MAX];
+    int status;
+    if (strcmp(drawing.term, "dumb") == 0)
+        status = wr_gnuplot_stream(&drawing, stdout);
+    else if (!path_of(call, &drawing, path, sizeof path))
+        status = WR_EXIT_WRONG;
+    else {
+        status = wr_gnuplot_file(&drawing, path);
+        if (status == WR_EXIT_PASSES && !call->quiet)
+            printf("%s\n", path);
+    }
+    free(text);
+    free(answers);
+    return status;
+}
+
+/* Draws what is wanted of what there is. */
+static int draw_all(const struct wr_call *call, const struct subject *subjects, size_t count)
+{
+    struct wr_picture picture;
+    int status = WR_EXIT_PASSES;
+    for (size_t p = 0; status == WR_EXIT_PASSES && wr_picture_at(p, &picture); p++) {
+        const bool wanted = is_wanted(call, picture.name), there = has_picture(subjects, count, &picture);
+        if (wanted && there)
+            status = draw(call, subjects, count, picture.name);
+        else if (wanted && call->picture_count > 0) {
+            wr_say_wrong("there is no picture \"%s\" of %s: it is of %s", picture.name,
+                         count > 1 ? "these together" : call->operand,
+                         picture.of_run ? "a run, of a plant that has what it shows"
+                                        : "a firm capacity, of a plant that has a nameplate");
+            return WR_EXIT_WRONG;
+        }
+    }
+    return status;
+}
+
+/* The call -------------------------------------------------------------------------------------------------------- */
+
+static bool names_are_known(const struct wr_call *call)
+{
+    struct wr_picture picture;
+    const char *names[16] = {NULL};
+    size_t count = 0;
+    while (count < sizeof names / sizeof *names && wr_picture_at(count, &picture))
+        names[count++] = picture.name;
+    for (size_t i = 0; i < call->picture_count; i++) {
+        size_t n = 0;
+        while (n < count && strcmp(names[n], call->pictures[i]) != 0)
+            n++;
+        if (n < count)
+            continue;
+        const char *near = wr_nearest(call->pictures[i], names, count);
+        if (near != NULL)
+            wr_say_wrong("there is no picture \"%s\"; did you mean %s?", call->pictures[i], near);
+        else
+            wr_say_wrong("there is no picture \"%s\"; \"washrota help plot\" lists them", call->pictures[i]);
+        return false;
+    }
+    return true;
+}
+
+/* A folder that was misspelt is no scenario without a place for its pictures. */
+static bool operands_are_there(const struct wr_call *call)
+{
+    struct stat status;
+    for (size_t i = 0; i < call->operand_count; i++)
+        if (strcmp(call->operands[i], "-") != 0 && stat(call->operands[i], &status) != 0) {
+            wr_say_wrong("no run folder and no scenario is at %s: %s", call->operands[i], strerror(errno));
+            return false;
+        }
+    return true;
+}
+
+/* Pictures of a run folder go into it; those of anything else need a place, unless they are text. */
+static bool has_place(const struct wr_call *call)
+{
+    const bool is_text = call->term != NULL && strcmp(call->term, "dumb") == 0;
+    if (is_text && call->out != NULL) {
+        wr_say_wrong("--term dumb draws on standard output and takes no --out");
+        return false;
+    }
+    if (is_text || call->out != NULL || (call->operand_count == 1 && is_folder(call->operand)))
+        return true;
+    wr_say_wrong("where shall the pictures go? Give --out DIR, or --term dumb for text on standard output");
+    return false;
+}
+
+/* Makes the folder asked for where it is not there. */
+static bool make_folder(const char *folder)
+{
+    if (folder == NULL || mkdir(folder, 0777) == 0 || (errno == EEXIST && is_folder(folder)))
+        return true;
+    wr_say_wrong("cannot make the folder %s: %s", folder, strerror(errno));
+    return false;
+}
+
+static int carry_out(const struct wr_call *call)
+{
+    if (call->json) {
+        wr_say_wrong("plot draws, and has no document to write");
+        return WR_EXIT_WRONG;
+    }
+    if (!names_are_known(call) || !operands_are_there(call) || !has_place(call))
+        return WR_EXIT_WRONG;
+    struct subject *subjects = calloc(call->operand_count, sizeof *subjects);
+    int status = subjects != NULL ? WR_EXIT_PASSES : WR_EXIT_FAULT;
+    for (size_t i = 0; i < call->operand_count && status == WR_EXIT_PASSES; i++)
+        status = ask_again(&subjects[i], call, call->operands[i]);
+    if (status == WR_EXIT_PASSES && !make_folder(call->out))
+        status = WR_EXIT_WRONG;
+    if (status == WR_EXIT_PASSES)
+        status = draw_all(call, subjects, call->operand_count);
+    for (size_t i = 0; subjects != NULL && i < call->operand_count; i++) {
+        wr_answer_close(subjects[i].answer);
+        wr_scenario_close(subjects[i].scenario);
+    }
+    free(subjects);
+    return status;
+}
+
+static void list_pictures(void)
+{
+    struct wr_picture picture;
+    fputs("pictures\n", stdout);
+    for (size_t p = 0; wr_picture_at(p, &picture); p++)
+        printf("  %-13s %s: %s\n", picture.name, picture.of_run ? "run" : "firm", picture.meaning);
+    fputc('\n', stdout);
+}
+
+const struct wr_command wr_command_plot = {
+    .name = "plot",
+    .operand = "DIR...",
+    .needs_operand = true,
+    .draws = true,
+    .summary = "pictures of a run folder, by gnuplot",
+    .help = "Runs what a run folder keeps again and draws it, by gnuplot, into that folder or that of --out.\n"
+            "Of a run folder of run, and of a scenario in place of one, it draws what stocks and filters did\n"
+            "over some days around the longest wait, or from --from until --until; of one of firm, the\n"
+            "capacities. Several of firm are drawn side by side and want --out. --term dumb draws as text on\n"
+            "standard output.\n"
+            "\n"
+            "It passes (0) when the pictures are drawn, and never fails (1): without gnuplot it ends with 3.\n",
+    .help_more = list_pictures,
+    .carry_out = carry_out};

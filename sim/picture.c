@@ -1,0 +1,76 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "sim/report/picture.h"
+
+#include "sim/handles.h"
+#include "sim/scenario/date.h"
+
+#include <ctype.h>
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+bool wr_picture_at(size_t place, struct wr_picture *picture)
+{
+    const struct wr_picture_row *row = wr_picture_row(place);
+    if (row == NULL)
+        return false;
+    *picture = (struct wr_picture){
+        .name = row->name, .meaning = row->meaning, .of_run = row->of_run, .takes_several = row->takes_several};
+    return true;
+}
+
+bool wr_scenario_moment(const struct wr_scenario *scenario, const char *text, double *seconds)
+{
+    static const double day_length = 86400;
+    const double into_day = fmod(scenario->reading.definition.start, day_length);
+    double clock = 0;
+    char *end;
+    if (strncmp(text, "day ", 4) == 0)
+        text += 4;
+    if (!isdigit((unsigned char)*text))
+        return false;
+    const long day = strtol(text, &end, 10);
+    if (strncmp(end, " at ", 4) == 0) {
+        if (!wr_clock_read(end + 4, &clock))
+            return false;
+    } else if (*end != '\0')
+        return false;
+    *seconds = ((double)day - 1) * day_length + clock - into_day;
+    return true;
+}
+
+static struct wr_drawn drawn_of(const struct wr_answer *answer, enum wr_show show)
+{
+    const bool of_run = answer->question == WR_QUESTION_RUN;
+    return (struct wr_drawn){.definition = wr_scenario_subject(answer->scenario).definition,
+                             .run = of_run ? &answer->run : NULL,
+                             .series = of_run ? &answer->series : NULL,
+                             .firm = of_run ? NULL : &answer->firm,
+                             .units = wr_answer_units(answer, show)};
+}
+
+bool wr_answer_has_picture(const struct wr_answer *answer, const char *name)
+{
+    const struct wr_picture_row *row = wr_picture_named(name);
+    if (row == NULL || answer->outcome > WR_OUTCOME_FAILS)
+        return false;
+    const bool right_kind =
+        row->of_run ? answer->question == WR_QUESTION_RUN && answer->has_series : answer->question == WR_QUESTION_FIRM;
+    const struct wr_drawn drawn = drawn_of(answer, WR_SHOW_AS_WRITTEN);
+    return right_kind && (row->applies == NULL || row->applies(&drawn));
+}
+
+char *wr_answers_picture(const struct wr_answer *const *answers, size_t count, const char *name, enum wr_show show)
+{
+    struct wr_page page = {0};
+    struct wr_drawn *drawn = calloc(count, sizeof *drawn);
+    if (drawn == NULL)
+        return NULL;
+    for (size_t i = 0; i < count; i++)
+        drawn[i] = drawn_of(answers[i], show);
+    wr_picture_head(&page, drawn);
+    wr_picture_named(name)->put(&page, drawn, count);
+    free(drawn);
+    return wr_page_take(&page);
+}
