@@ -82,6 +82,7 @@ void wr_pack_look_again(const struct wr_plant *plant, struct wr_state *state, si
 {
     struct wr_pack *pack = &wr_state_packs(plant, state)[group];
     pack->stale = false;
+    pack->armed_rate = WR_NEVER;
     pack->dirtiest = -1;
     for (int trigger = 0; trigger < WR_TRIGGERS; trigger++)
         pack->next[trigger] = -1;

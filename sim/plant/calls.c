@@ -168,6 +168,7 @@ void wr_calls_act(struct wr_simulation *sim, size_t group)
 {
     struct wr_pack *pack = pack_at(sim, group);
     double time;
+    pack->armed_rate = WR_NEVER;
     const int due = next_trigger(sim, group, &time);
     if (due < 0 || time > DUE)
         return;
@@ -294,7 +295,7 @@ static void come_back(struct wr_simulation *sim, size_t filter)
     struct wr_filter *f = filter_at(sim, filter);
     struct wr_pack *pack = pack_at(sim, sim->plant->group_of[filter]);
     wr_tell_span(sim, WR_LIMIT_AVAILABLE_HEAD, filter, f->reason_since[WR_LIMIT_AVAILABLE_HEAD], wr_now(sim));
-    f->apart = sim->share_stands = false;
+    f->apart = sim->state->share_stands = false;
     /* Its rate is not limited by head any more, so it is its pack's, which may have had no other member. */
     pack->rate = f->flow / sim->plant->groups[sim->plant->group_of[filter]].area;
     f->flow = 0;
@@ -316,6 +317,7 @@ static double time_to_head(const struct wr_simulation *sim, size_t group)
 void wr_heads_act(struct wr_simulation *sim, size_t group)
 {
     struct wr_pack *pack = pack_at(sim, group);
+    pack->armed_rate = WR_NEVER;
     wr_pack_look(sim->plant, sim->state, group);
     if (time_to_head(sim, group) > DUE)
         return;
@@ -353,11 +355,19 @@ static void check_persistence(struct wr_simulation *sim, size_t group)
     }
 }
 
+/* While a pack gathers as before and its members are the same, its timers stand. */
 static void arm_group(struct wr_simulation *sim, size_t group)
 {
+    struct wr_pack *pack = pack_at(sim, group);
+    const double solids = sim->state->flows.feed[WR_SOLIDS];
+    wr_pack_look(sim->plant, sim->state, group);
+    if (pack->rate == pack->armed_rate && solids == pack->armed_solids)
+        return;
     check_persistence(sim, group);
     arm_call(sim, group);
     wr_timers_set(&sim->timers, sim->plant->timers.heads + group, wr_now(sim) + time_to_head(sim, group));
+    pack->armed_rate = pack->rate;
+    pack->armed_solids = solids;
 }
 
 static void arm_lone_call(struct wr_simulation *sim, size_t filter)

@@ -89,6 +89,14 @@ static bool has_outlet(const struct wr_definition *d, int kind)
     return false;
 }
 
+static bool has_well_times(const struct wr_definition *d)
+{
+    for (size_t w = 0; w < d->wells.count; w++)
+        if (d->wells.items[w].minimum_run > 0 || d->wells.items[w].minimum_rest > 0)
+            return true;
+    return false;
+}
+
 enum wr_status wr_plant_init(struct wr_plant *plant, const struct wr_definition *definition)
 {
     *plant = (struct wr_plant){.definition = definition, .train_count = 1};
@@ -100,6 +108,7 @@ enum wr_status wr_plant_init(struct wr_plant *plant, const struct wr_definition 
     plant->rota_count = definition->wash.rota.count;
     plant->has_settling = definition->spent_wash.settling.law != WR_SETTLING_NONE;
     plant->has_recycle = has_outlet(definition, WR_OUTLET_RECYCLE);
+    plant->has_well_times = has_well_times(definition);
     plant->approved_capacity = wr_given_or(definition->approved_capacity, WR_NEVER);
     plant->groups = calloc(plant->group_count, sizeof *plant->groups);
     enum wr_status status = plant->groups != NULL ? wr_build_water(plant) : WR_NO_MEMORY;

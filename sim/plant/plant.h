@@ -146,6 +146,7 @@ struct wr_plant {
     double largest_room;                   /* m3, of the plant's largest wash */
     double approved_capacity;              /* m3/s of raw plus recycle; INFINITY where none is given */
     bool has_recycle, has_settling;
+    bool has_well_times; /* some well has a least run or rest */
     struct wr_timer_map timers;
     struct wr_layout layout;
 };

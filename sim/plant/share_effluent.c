@@ -23,7 +23,7 @@ void wr_share_effluent(const struct wr_plant *plant, const struct wr_state *stat
         flows->overflow = inflow - flows->demand;
 }
 
-bool wr_share_spare_storage(const struct wr_plant *plant, const struct wr_state *state, struct wr_flows *flows)
+bool wr_share_spare_storage(const struct wr_plant *plant, struct wr_state *state, struct wr_flows *flows)
 {
     const double raw = flows->raw;
     const double least =

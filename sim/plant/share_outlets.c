@@ -31,7 +31,7 @@ static uint32_t giving_tank(const struct wr_plant *plant, const struct wr_state 
 
 /* At the plant's limit wells that can be throttled give way to recycle: raw water first would starve it for ever. A
  * pump that runs whole or not at all and would not run even so is no reason to. */
-static void throttle_for_recycle(const struct wr_plant *plant, const struct wr_state *state, struct wr_flows *flows,
+static void throttle_for_recycle(const struct wr_plant *plant, struct wr_state *state, struct wr_flows *flows,
                                  double most)
 {
     const struct wr_recycle *recycle = &plant->definition->recycle;
@@ -47,8 +47,7 @@ static void throttle_for_recycle(const struct wr_plant *plant, const struct wr_s
 }
 
 /* Recycle that may run beside the wells, up to what the tank can give; what holds it is noted. */
-static double recycle_flow(const struct wr_plant *plant, const struct wr_state *state, struct wr_flows *flows,
-                           double most)
+static double recycle_flow(const struct wr_plant *plant, struct wr_state *state, struct wr_flows *flows, double most)
 {
     const struct wr_recycle *recycle = &plant->definition->recycle;
     if (state->recycle_pump_out) {
@@ -76,8 +75,8 @@ static double recycle_flow(const struct wr_plant *plant, const struct wr_state *
 }
 
 /* What an outlet would take now. */
-static double outlet_flow(const struct wr_plant *plant, const struct wr_state *state, struct wr_flows *flows,
-                          size_t outlet, double most)
+static double outlet_flow(const struct wr_plant *plant, struct wr_state *state, struct wr_flows *flows, size_t outlet,
+                          double most)
 {
     const struct wr_outlet *o = &plant->definition->spent_wash.outlets.items[outlet];
     const struct wr_outlet_state *now = &wr_state_outlets(plant, state)[outlet];

@@ -21,13 +21,13 @@ static inline double wr_share_direct(const struct wr_plant *plant, const struct 
 
 /* Wells run in their order while raw water alone fits: those that storage calls, then further ones while a rinse, or a
  * wash with raw water, asks for more than they give. */
-void wr_share_wells(const struct wr_plant *plant, const struct wr_state *state, struct wr_flows *flows);
+void wr_share_wells(const struct wr_plant *plant, struct wr_state *state, struct wr_flows *flows);
 
 /* How far the wells that run can be throttled, m3/s. */
 double wr_share_most_throttled(const struct wr_plant *plant, const struct wr_state *state);
 
 /* Throttles wells, the last first, by a flow, m3/s, or as far as they go. */
-void wr_share_throttle(const struct wr_plant *plant, const struct wr_state *state, struct wr_flows *flows, double give);
+void wr_share_throttle(const struct wr_plant *plant, struct wr_state *state, struct wr_flows *flows, double give);
 
 /* A rinse has first call on raw water, one at the plant's start the last; service takes the rest. Then what a source
  * cannot give is short for the washes: raw wells after the rinses, storage that has run empty, filters that make less
@@ -45,7 +45,7 @@ void wr_share_effluent(const struct wr_plant *plant, const struct wr_state *stat
 
 /* A full storage throttles the wells that can be before anything is lost: not so far that a rinse or a wash with raw
  * water lacks any, or recycle exceeds its share. True when it has throttled any. */
-bool wr_share_spare_storage(const struct wr_plant *plant, const struct wr_state *state, struct wr_flows *flows);
+bool wr_share_spare_storage(const struct wr_plant *plant, struct wr_state *state, struct wr_flows *flows);
 
 /* Shares service flow out to the filters. */
 void wr_share_service(const struct wr_plant *plant, struct wr_state *state, const struct wr_flows *flows);

@@ -3,6 +3,8 @@
 
 #include "sim/plant/extreme.h"
 
+#include <assert.h>
+
 /* Raw water is the mix of the wells that run. */
 static void mix_raw(const struct wr_plant *plant, const struct wr_well_state *wells, struct wr_flows *flows)
 {
@@ -48,15 +50,11 @@ static void try_well(const struct wr_plant *plant, struct wr_well_state *state, 
     flows->raw += state->flow;
 }
 
-void wr_share_wells(const struct wr_plant *plant, const struct wr_state *state, struct wr_flows *flows)
+/* Runs wells from the first on: those that storage calls, then further ones while asked for more than they give. */
+static void run_wells(const struct wr_plant *plant, struct wr_state *state, double direct, double asked,
+                      struct wr_flows *flows)
 {
     struct wr_well_state *wells = wr_state_wells(plant, state);
-    const double raw_wash = plant->definition->wash_water.source == WR_WATER_FROM_WELLS ? flows->wash : 0;
-    const double for_washes = flows->rinse + raw_wash, direct = for_washes + flows->start_rinse;
-    const bool rinse_waits = plant->definition->wash.when_plant_stopped == WR_STOPPED_RINSE_AT_NEXT_START;
-    /* Filters that wash one of their number must make what the wash draws, called by storage or not. */
-    const double by_filters = plant->definition->wash_water.source == WR_WATER_FROM_FILTERS ? flows->wash : 0;
-    const double asked = (rinse_waits ? raw_wash : for_washes) + by_filters;
     size_t running = 0;
     for (size_t w = 0; w < plant->well_count; w++) {
         wells[w].runs = false;
@@ -76,6 +74,40 @@ void wr_share_wells(const struct wr_plant *plant, const struct wr_state *state, 
     mix_raw(plant, wells, flows);
 }
 
+/* What was found before, where nothing that it rests on has moved. */
+static bool recall_wells(const struct wr_state *state, double direct, double asked, struct wr_flows *flows)
+{
+    const struct wr_wells_share *before = &state->wells_share;
+    if (!before->stands || before->capacity != flows->capacity || before->approved != flows->approved ||
+        before->direct != direct || before->asked != asked)
+        return false;
+    flows->raw = before->raw;
+    flows->held |= before->held;
+    for (int k = 0; k < WR_CONSTITUENTS; k++)
+        flows->raw_water[k] = state->flows.raw_water[k];
+    return true;
+}
+
+void wr_share_wells(const struct wr_plant *plant, struct wr_state *state, struct wr_flows *flows)
+{
+    const double raw_wash = plant->definition->wash_water.source == WR_WATER_FROM_WELLS ? flows->wash : 0;
+    const double for_washes = flows->rinse + raw_wash, direct = for_washes + flows->start_rinse;
+    const bool rinse_waits = plant->definition->wash.when_plant_stopped == WR_STOPPED_RINSE_AT_NEXT_START;
+    /* Filters that wash one of their number must make what the wash draws, called by storage or not. */
+    const double by_filters = plant->definition->wash_water.source == WR_WATER_FROM_FILTERS ? flows->wash : 0;
+    const double asked = (rinse_waits ? raw_wash : for_washes) + by_filters;
+    if (recall_wells(state, direct, asked, flows))
+        return;
+    assert(flows->held == 0);
+    run_wells(plant, state, direct, asked, flows);
+    state->wells_share = (struct wr_wells_share){.capacity = flows->capacity,
+                                                 .approved = flows->approved,
+                                                 .direct = direct,
+                                                 .asked = asked,
+                                                 .raw = flows->raw,
+                                                 .held = flows->held};
+}
+
 double wr_share_most_throttled(const struct wr_plant *plant, const struct wr_state *state)
 {
     const struct wr_well_state *wells = wr_state_wells(plant, state);
@@ -88,7 +120,7 @@ double wr_share_most_throttled(const struct wr_plant *plant, const struct wr_sta
     return most;
 }
 
-void wr_share_throttle(const struct wr_plant *plant, const struct wr_state *state, struct wr_flows *flows, double give)
+void wr_share_throttle(const struct wr_plant *plant, struct wr_state *state, struct wr_flows *flows, double give)
 {
     struct wr_well_state *wells = wr_state_wells(plant, state);
     for (size_t w = plant->well_count; w-- > 0 && give > 0;) {
@@ -101,4 +133,5 @@ void wr_share_throttle(const struct wr_plant *plant, const struct wr_state *stat
         give -= less;
     }
     mix_raw(plant, wells, flows);
+    state->wells_share.asked = -1;
 }

@@ -113,6 +113,7 @@ static void unit_becomes(struct wr_simulation *sim, size_t outage, bool out)
         return;
     case WR_UNIT_WELL:
         wr_state_wells(sim->plant, sim->state)[unit->number].out = out;
+        sim->state->wells_share.stands = false;
         break;
     case WR_UNIT_TANK:
         wr_state_tanks(sim->plant, sim->state)[unit->number].closed = out;
@@ -193,7 +194,7 @@ static void beat_act(void *context, size_t timer, double now)
     struct wr_simulation *sim = context;
     const struct wr_timer_map *map = &sim->plant->timers;
     wr_stocks_advance(sim, now);
-    sim->share_stands = sim->share_stands && timer == map->signal;
+    sim->state->share_stands = sim->state->share_stands && timer == map->signal;
     if (timer == map->signal)
         signal_act(sim);
     else if (timer < map->tanks)
@@ -232,25 +233,31 @@ static void beat_act(void *context, size_t timer, double now)
         wr_calls_filter_act(sim, timer - map->filter_calls);
 }
 
-/* Most instants are changes of demand, which nothing but storage feels: then the share before stands. */
-static void share_again(struct wr_simulation *sim, bool wash_started)
+/* True when demand has changed and nothing else that anybody feels; while a wash waits, its gate may. */
+static bool only_demand_moves(const struct wr_simulation *sim)
 {
-    if (sim->share_stands && !wash_started && wr_share_stands(sim->plant, sim->state))
-        wr_share_demand(sim->plant, sim->state);
-    else
-        wr_share(sim->plant, sim->state);
-    sim->share_stands = true;
+    return sim->state->share_stands && sim->state->waiting == 0 && wr_share_stands(sim->plant, sim->state);
+}
+
+/* Many instants are changes of demand, which only storage feels: all other flows stand, and with them their timers. */
+static void settle_demand(struct wr_simulation *sim)
+{
+    wr_share_demand(sim->plant, sim->state);
+    wr_storage_arm(sim);
 }
 
 static void beat_settle(void *context, double now)
 {
     struct wr_simulation *sim = context;
     (void)now;
-    const uint32_t waiting = sim->state->waiting;
-    if (wr_wells_settle(sim))
-        sim->share_stands = false;
+    if (only_demand_moves(sim)) {
+        settle_demand(sim);
+        return;
+    }
+    wr_wells_settle(sim);
     wr_wash_decide(sim);
-    share_again(sim, sim->state->waiting != waiting);
+    wr_share(sim->plant, sim->state);
+    sim->state->share_stands = true;
     wr_wells_arm(sim);
     wr_schedule_arm(sim);
     wr_stocks_arm(sim);

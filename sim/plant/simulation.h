@@ -52,8 +52,7 @@ struct wr_simulation {
     struct wr_state *state;       /* one block, owned */
     struct wr_timers timers;      /* a view of the block */
     struct wr_observer observer;
-    bool stop;         /* set by an observer: the run ends with this instant */
-    bool share_stands; /* nothing but demand has changed since flows were shared; false is always right */
+    bool stop; /* set by an observer: the run ends with this instant */
 };
 
 /* Makes the state of a plant at the start of its run and shares out the first flows. False when memory runs out. */

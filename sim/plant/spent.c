@@ -206,7 +206,7 @@ void wr_spent_arm(struct wr_simulation *sim)
     for (size_t tank = 0; tank < sim->plant->tank_count; tank++) {
         struct wr_tank *t = tank_at(sim, tank);
         if (t->empty && t->inflow > t->drawn)
-            t->empty = sim->share_stands = false;
+            t->empty = sim->state->share_stands = false;
         wr_timers_set(&sim->timers, sim->plant->timers.tanks + tank, next_time(sim, tank));
         wr_timers_set(&sim->timers, sim->plant->timers.rooms + tank, room_time(sim, tank));
     }

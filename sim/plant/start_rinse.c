@@ -11,8 +11,8 @@ static struct wr_filter *filter_at(const struct wr_simulation *sim, size_t filte
 
 void wr_start_rinse_arm(struct wr_simulation *sim, bool starts)
 {
-    const bool rinses = starts && sim->plant->definition->wash.rinse_at_start > 0;
-    wr_timers_set(&sim->timers, sim->plant->timers.start, rinses ? wr_now(sim) : WR_NEVER);
+    if (starts && sim->plant->definition->wash.rinse_at_start > 0)
+        wr_timers_set(&sim->timers, sim->plant->timers.start, wr_now(sim));
 }
 
 /* The tank that takes a filter's rinse, or where else it goes. */
@@ -39,6 +39,7 @@ static void filter_begins(struct wr_simulation *sim, size_t filter)
 
 void wr_start_rinse_begin(struct wr_simulation *sim)
 {
+    wr_timers_set(&sim->timers, sim->plant->timers.start, WR_NEVER);
     for (size_t f = 0; f < sim->plant->filter_count; f++)
         if (filter_at(sim, f)->mode == WR_MODE_SERVICE)
             filter_begins(sim, f);

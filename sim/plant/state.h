@@ -91,13 +91,14 @@ struct wr_pack {
     struct wr_bed sum; /* what one member would have taken since the run began */
     double rate;       /* m/s */
     uint32_t members;
-    uint32_t above;                 /* members whose persistence runs */
-    bool stale;                     /* the places below must be looked up again */
-    int32_t dirtiest;               /* member of the highest load; -1 for none */
-    int32_t next[WR_TRIGGERS];      /* member, not called, that meets this trigger first; -1 for none */
-    double judged_rate;             /* m/s, above zero, for which the two below hold; 0 before any */
-    double thresholds[WR_TRIGGERS]; /* in what each trigger counts */
-    double head_load;               /* kg/m2 at which the head is what is available */
+    uint32_t above;                  /* members whose persistence runs */
+    bool stale;                      /* the places below must be looked up again */
+    int32_t dirtiest;                /* member of the highest load; -1 for none */
+    int32_t next[WR_TRIGGERS];       /* member, not called, that meets this trigger first; -1 for none */
+    double judged_rate;              /* m/s, above zero, for which the two below hold; 0 before any */
+    double thresholds[WR_TRIGGERS];  /* in what each trigger counts */
+    double head_load;                /* kg/m2 at which the head is what is available */
+    double armed_rate, armed_solids; /* m/s and kg/m3 at which its timers were set; WR_NEVER when they must be anew */
 };
 
 enum wr_tank_mode { WR_TANK_FILLING, WR_TANK_SETTLING, WR_TANK_DECANTING };
@@ -142,6 +143,14 @@ struct wr_flows {
     wr_limit_set held;                 /* what holds a flow */
 };
 
+/* What the wells that run depend on besides their own latches, m3/s, and what came of it when they were last shared. */
+struct wr_wells_share {
+    double capacity, approved, direct, asked; /* asked is below 0 before any, and after wells were throttled */
+    double raw;
+    wr_limit_set held;
+    bool stands; /* no well has been called, released, taken out or let rest since */
+};
+
 /* How long a limit held, s. */
 struct wr_tally {
     double total; /* with others or alone */
@@ -153,7 +162,8 @@ struct wr_storage_state {
     double level; /* m3 */
     enum wr_pin pin;
     bool below_reserve, below_low_mark, below_lockout;
-    double armed; /* m3: the level its timer stands for */
+    double armed;     /* m3: the level its timer stands for */
+    double armed_net; /* m3/s, net inflow at which that was set; WR_NEVER when it must be set anew */
 };
 
 struct wr_wash_tank_state {
@@ -182,6 +192,8 @@ struct wr_state {
     struct wr_wash_tank_state wash_tank;
     struct wr_holding_state holding;
     struct wr_flows flows;
+    bool share_stands; /* nothing but demand has changed since they were shared; false is always right */
+    struct wr_wells_share wells_share;
     uint32_t washing;    /* filters off line for a wash */
     uint32_t rinsing;    /* filters that rinse since the plant has started */
     uint32_t air_washes; /* of them with air scour */

@@ -173,6 +173,8 @@ void wr_storage_act(struct wr_simulation *sim)
     const bool falling = storage_net(&state->flows) < 0;
     wr_ledger_rounding(sim->plant, state)[WR_ACCOUNT_STORAGE] += fabs(state->storage.level - state->storage.armed);
     state->storage.level = state->storage.armed;
+    state->storage.armed_net = WR_NEVER;
+    state->wells_share.stands = false;
     follow_level(sim->plant, state, falling);
 }
 
@@ -181,6 +183,7 @@ void wr_storage_start(const struct wr_plant *plant, struct wr_state *state)
     const struct wr_storage *s = &plant->definition->storage;
     struct wr_well_state *wells = wr_state_wells(plant, state);
     state->storage.level = s->start_level * s->volume;
+    state->storage.armed_net = WR_NEVER;
     state->storage.below_reserve = s->start_level < s->reserve;
     state->storage.below_low_mark = s->start_level < s->low_mark;
     state->storage.below_lockout = s->start_level < plant->definition->wash.storage_lockout;
@@ -224,11 +227,14 @@ static double next_above(const struct wr_plant *plant, const struct wr_state *st
     return wr_greater(next, state->storage.level);
 }
 
-static void storage_arm(struct wr_simulation *sim)
+void wr_storage_arm(struct wr_simulation *sim)
 {
     struct wr_state *state = sim->state;
     struct wr_storage_state *storage = &state->storage;
     const double net = storage_net(&state->flows);
+    if (net == storage->armed_net)
+        return;
+    storage->armed_net = net;
     if ((storage->pin == WR_PIN_EMPTY && net > 0) || (storage->pin == WR_PIN_FULL && net < 0))
         storage->pin = WR_PIN_NONE;
     double time = WR_NEVER;
@@ -318,7 +324,7 @@ static void wash_tank_arm(struct wr_simulation *sim)
 
 void wr_stocks_arm(struct wr_simulation *sim)
 {
-    storage_arm(sim);
+    wr_storage_arm(sim);
     if (sim->plant->definition->wash_water.source == WR_WATER_FROM_TANK)
         wash_tank_arm(sim);
     else if (sim->plant->definition->wash_water.source == WR_WATER_FROM_STORAGE)

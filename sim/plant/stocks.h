@@ -12,7 +12,10 @@ void wr_storage_act(struct wr_simulation *simulation);
 /* The wash-water tank has reached the level its timer stood for. */
 void wr_wash_tank_act(struct wr_simulation *simulation);
 
-/* Sets both timers, and leaves pinned modes that the flows have ended. */
+/* Sets storage's timer, and ends a pin that the flows have ended. While net inflow stands, so does the timer. */
+void wr_storage_arm(struct wr_simulation *simulation);
+
+/* Does so, and sets the timer of wash water. */
 void wr_stocks_arm(struct wr_simulation *simulation);
 
 /* Sets wells' latches to what a level asks at the start of a run: on below the off level. */

@@ -15,19 +15,27 @@ void wr_wells_start(const struct wr_plant *plant, struct wr_state *state)
         wells[w].started = wells[w].stopped = -WR_NEVER;
 }
 
-bool wr_wells_settle(struct wr_simulation *sim)
+/* True while time alone cannot have moved a well: none has a least run or rest, and nothing has happened to any. */
+static bool wells_stand(const struct wr_simulation *sim)
 {
-    bool changed = false;
+    return sim->state->wells_share.stands && !sim->plant->has_well_times;
+}
+
+void wr_wells_settle(struct wr_simulation *sim)
+{
+    if (wells_stand(sim))
+        return;
     for (size_t w = 0; w < sim->plant->well_count; w++) {
         const struct wr_well *well = &sim->plant->definition->wells.items[w];
         struct wr_well_state *state = well_at(sim, w);
-        state->rests = !state->running && wr_now(sim) < state->stopped + well->minimum_rest;
+        const bool rests = !state->running && wr_now(sim) < state->stopped + well->minimum_rest;
         const bool must_run_on = state->running && wr_now(sim) < state->started + well->minimum_run;
-        const bool wanted = !state->out && (state->called ? !state->rests : must_run_on);
-        changed = changed || wanted != state->wanted;
+        const bool wanted = !state->out && (state->called ? !rests : must_run_on);
+        if (rests != state->rests || wanted != state->wanted)
+            sim->state->wells_share.stands = false;
+        state->rests = rests;
         state->wanted = wanted;
     }
-    return changed;
 }
 
 void wr_wells_found_running(struct wr_simulation *sim)
@@ -39,6 +47,8 @@ void wr_wells_found_running(struct wr_simulation *sim)
 
 void wr_wells_arm(struct wr_simulation *sim)
 {
+    if (wells_stand(sim))
+        return;
     bool ran = false, run = false;
     for (size_t w = 0; w < sim->plant->well_count; w++) {
         const struct wr_well *well = &sim->plant->definition->wells.items[w];
@@ -61,4 +71,5 @@ void wr_wells_arm(struct wr_simulation *sim)
         wr_timers_set(&sim->timers, sim->plant->timers.wells + w, time);
     }
     wr_start_rinse_arm(sim, !ran && run);
+    sim->state->wells_share.stands = true;
 }

@@ -9,8 +9,8 @@
 /* Wells at the start of a run: rested, and free to stop. */
 void wr_wells_start(const struct wr_plant *plant, struct wr_state *state);
 
-/* Works out which wells are wanted now, before washes are decided and flows shared; true when that has changed. */
-bool wr_wells_settle(struct wr_simulation *simulation);
+/* Works out which wells are wanted now, before washes are decided and flows shared. */
+void wr_wells_settle(struct wr_simulation *simulation);
 
 /* A run begins with wells as it finds them: one that runs then has not started. */
 void wr_wells_found_running(struct wr_simulation *simulation);

@@ -78,7 +78,8 @@ static const struct wr_parameter triggers_rows[] = {
 static const char *const wash_rules[] = {
     "backwash_time is at least ramp_time, since the two ramps at half rate stand for as much water.",
     "drain_depth, drain_time and air_time go with template pressure_air, which needs all three, and with gravity; "
-    "filter_down_depth and filter_down_time go with gravity alone; fill_rate goes with both. regenerant_depth and "
+    "filter_down_depth and filter_down_time go with gravity alone; fill_rate goes with pressure_air and gravity. "
+    "regenerant_depth and "
     "regenerate_time go with batch_regeneration, which needs both; holding goes with it alone.",
     "rinse_at_start does not go with wash water from the filters, which make none while all of them rinse.",
     "With gravity, a depth and its time are both given or neither is.",

@@ -21,14 +21,6 @@ enum { MOST_REPEATS = 101, EVENTS_A_REPEAT = 20 };
 
 static const double DAY = 86400.0, MINUTE = 60.0, SECOND = 1.0;
 
-/* Time of the processor that this program has used, s: what else runs on the machine counts little. */
-static double cpu_seconds(void)
-{
-    struct timespec used;
-    clock_gettime(CLOCK_PROCESS_CPUTIME_ID, &used);
-    return (double)used.tv_sec + 1e-9 * (double)used.tv_nsec;
-}
-
 static void ignore_event(void *context, const struct wr_simulation *simulation, const struct wr_event *event)
 {
     (void)simulation;
@@ -56,7 +48,7 @@ static void fail(const char *what)
 static struct measured run_events(const struct wr_plant *plant, double until)
 {
     struct measured measured = {0};
-    const double start = cpu_seconds();
+    const double start = bench_processor_seconds();
     for (int i = 0; i < EVENTS_A_REPEAT; i++) {
         struct wr_simulation simulation;
         measured.washes = 0;
@@ -72,18 +64,18 @@ static struct measured run_events(const struct wr_plant *plant, double until)
         measured.rounds = (double)simulation.state->clock.rounds;
         wr_simulation_fini(&simulation);
     }
-    measured.seconds = (cpu_seconds() - start) / EVENTS_A_REPEAT;
+    measured.seconds = (bench_processor_seconds() - start) / EVENTS_A_REPEAT;
     return measured;
 }
 
 static struct measured run_twin(const struct wr_plant *plant, double until, double step)
 {
     struct twin_result result;
-    const double start = cpu_seconds();
+    const double start = bench_processor_seconds();
     if (!twin_run(plant, step, until, &result)) {
         fail("the twin stopped");
     }
-    const struct measured measured = {cpu_seconds() - start, result.start_count, (double)result.steps, 0.0};
+    const struct measured measured = {bench_processor_seconds() - start, result.start_count, (double)result.steps, 0.0};
     twin_result_fini(&result);
     return measured;
 }

@@ -13,6 +13,7 @@ import copy
 import json
 import subprocess
 import sys
+import tempfile
 from pathlib import Path
 
 try:
@@ -85,6 +86,17 @@ def check_shipped(agreement, root):
         agreement.expect(True, json.loads(page.read_text(encoding="utf-8")), page.name)
 
 
+def check_starters(agreement, root):
+    """What `washrota new` writes for each kind of plant, in both unit systems."""
+    for starter in sorted(root.glob("scenarios/starters/*.starter")):
+        for units in ("us", "si"):
+            with tempfile.TemporaryDirectory() as folder:
+                page = Path(folder) / "plant.json"
+                subprocess.run([agreement.program, "new", starter.stem, page, "--units", units], check=True,
+                               capture_output=True)
+                agreement.expect(True, json.loads(page.read_text(encoding="utf-8")), f"{starter.stem} in {units}")
+
+
 def check_cases(agreement, cases):
     lines = subprocess.run([cases, "cases"], text=True, capture_output=True, check=True).stdout.splitlines()
     structural = 0
@@ -128,6 +140,7 @@ def main():
     root = Path(sys.argv[1])
     agreement = Agreement(root, sys.argv[3])
     check_shipped(agreement, root)
+    check_starters(agreement, root)
     check_cases(agreement, sys.argv[2])
     check_values(agreement, root)
     check_notes(agreement, root)

@@ -168,7 +168,7 @@ static cJSON *row_schema(const struct wr_parameter *row)
 
     wr_text_add(&text, "%s. Allowed: ", row->meaning);
     wr_reference_allowed(row, &text);
-    wr_text_add(&text, ". Left out: ");
+    wr_text_add(&text, row->required ? ". It " : ". Left out: ");
     wr_reference_left_out(row, &text);
     wr_text_add(&text, ".");
     char *description = wr_text_take(&text);
