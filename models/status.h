@@ -9,7 +9,8 @@
         row(WR_NO_RISE, "the observed headloss at the end of the run is not above the clean one")                      \
             row(WR_NO_LOAD, "the observed run gathered no solids")                                                     \
                 row(WR_CLEAN_BELOW_BED,                                                                                \
-                    "the observed clean differential is less than the clean media alone would give at that rate")      \
+                    "the observed clean differential is less than the clean media alone would give at that rate; "     \
+                    "area, flow and media of the filter are what it follows from")                                     \
                     row(WR_CLEAN_BELOW_FITTINGS,                                                                       \
                         "the observed clean differential is less than the fittings alone would give at that rate")     \
                         row(WR_UNKNOWN_UNIT, "an outage or a rota names a unit that the plant does not have")          \

@@ -10,10 +10,11 @@ const struct wr_command wr_command_check = {
     .name = "check",
     .operand = "FILE",
     .needs_operand = true,
-    .summary = "all that is wrong with a scenario, or what follows from its figures",
+    .summary = "all that is wrong with a scenario, or the plant as understood and likely slips",
     .help = "Reads the scenario and says everything that is wrong with it at once: file, line, pointer, what\n"
-            "was found and what is allowed. A scenario without fault is answered with what follows from its\n"
-            "figures: the slope of the headloss, the length of a run, the water of a wash.\n"
+            "was found and what is allowed. A scenario without fault is answered with the plant as understood, in\n"
+            "plain sums, what follows for its filters (the slope of the headloss, the length of a run, the water\n"
+            "of a wash), and figures that are allowed and yet look like a slip.\n"
             "\n"
             "It passes (0) when the scenario can be run, and never fails (1): a scenario that cannot be run\n"
             "is 2.\n",

@@ -23,6 +23,8 @@ void wr_report_check_page(struct wr_page *page, const struct wr_subject *subject
                  wr_say_count(plant->well_count, "well", "wells").text,
                  wr_say_count(plant->filter_count, "filter", "filters").text,
                  wr_say_count(plant->tank_count, "spent-wash tank", "spent-wash tanks").text);
+    wr_report_outline_section(page, plant, units);
     wr_report_derived_section(page, plant, units);
+    wr_report_doubt_section(page, plant, units);
     wr_report_caution(page);
 }

@@ -3,6 +3,7 @@
 #include "sim/report/json.h"
 #include "sim/report/report.h"
 #include "sim/report/say.h"
+#include "sim/study/outline.h"
 
 #include <cjson/cJSON.h>
 #include <math.h>
@@ -18,15 +19,6 @@ struct derived {
     double run_load;      /* kg/m2 */
 };
 
-/* Load at the end of the observed run: the law's inverse at the rise that was seen. */
-static double observed_load(const struct wr_group *g, const struct wr_deposit_definition *deposit)
-{
-    if (!deposit->has_observed_run)
-        return WR_ABSENT;
-    const double rise = deposit->observed_run.dirty_differential - deposit->observed_run.clean_differential;
-    return wr_deposit_load(&g->deposit, rise / g->deposit.reference_rate, g->deposit.reference_viscosity);
-}
-
 static struct derived derive(const struct wr_plant *plant, size_t group)
 {
     const struct wr_group *g = &plant->groups[group];
@@ -35,7 +27,7 @@ static struct derived derive(const struct wr_plant *plant, size_t group)
                         .fittings = g->fittings_quadratic * v * v,
                         .mean_rate = fmin(wr_plant_mean_rate(plant), v)};
     d.slope = g->deposit.slope * (v / g->deposit.reference_rate) * (plant->viscosity / g->deposit.reference_viscosity);
-    d.observed_load = observed_load(g, &plant->definition->filters.items[group].deposit);
+    d.observed_load = wr_outline_observed_load(plant, group);
     d.run_time = wr_plant_run_time(plant, g, d.mean_rate, plant->raw[WR_SOLIDS]);
     d.run_volume = d.run_time * d.mean_rate;
     d.run_load = d.run_volume * plant->raw[WR_SOLIDS];
@@ -44,7 +36,8 @@ static struct derived derive(const struct wr_plant *plant, size_t group)
 
 void wr_report_derived_block(struct cJSON *document, const struct wr_plant *plant)
 {
-    struct cJSON *list = wr_json_list(wr_json_block(document, "derived"), "filter_groups");
+    struct cJSON *derived = wr_json_block(document, "derived");
+    struct cJSON *list = wr_json_list(derived, "filter_groups");
     for (size_t i = 0; i < plant->group_count; i++) {
         const struct wr_group *g = &plant->groups[i];
         const struct derived d = derive(plant, i);
@@ -65,6 +58,8 @@ void wr_report_derived_block(struct cJSON *document, const struct wr_plant *plan
         wr_json_number(block, "spent_wash_per_wash_m3", g->room);
         wr_json_number(block, "off_line_per_wash_s", g->off_line);
     }
+    wr_report_outline_block(derived, plant);
+    wr_report_doubt_list(derived, plant);
 }
 
 static void say_slope(struct wr_page *s, const struct wr_plant *plant, size_t group, const struct derived *d,
@@ -73,12 +68,13 @@ static void say_slope(struct wr_page *s, const struct wr_plant *plant, size_t gr
     const struct wr_filter_group *definition = &plant->definition->filters.items[group];
     const double v = plant->groups[group].approved_rate;
     if (definition->deposit.has_observed_run)
-        wr_page_add(
-            s,
-            "The observed run caught %s of dry solids, which gives a slope of %s (%.3g m of head per kg/m2) at the "
-            "approved rate of %s. ",
-            wr_say(WR_QUANTITY_LOAD, d->observed_load, units).text, wr_say(WR_QUANTITY_SLOPE, d->slope, units).text,
-            d->slope, wr_say(WR_QUANTITY_RATE, v, units).text);
+        wr_page_add(s,
+                    "The observed run, at %s, caught %s of dry solids, which gives a slope of %s (%.3g m of head per "
+                    "kg/m2) at the "
+                    "approved rate of %s. ",
+                    wr_say(WR_QUANTITY_RATE, plant->groups[group].deposit.reference_rate, units).text,
+                    wr_say(WR_QUANTITY_LOAD, d->observed_load, units).text,
+                    wr_say(WR_QUANTITY_SLOPE, d->slope, units).text, d->slope, wr_say(WR_QUANTITY_RATE, v, units).text);
     else
         wr_page_add(s, "The slope as given is %s (%.3g m of head per kg/m2) at the approved rate of %s. ",
                     wr_say(WR_QUANTITY_SLOPE, d->slope, units).text, d->slope, wr_say(WR_QUANTITY_RATE, v, units).text);

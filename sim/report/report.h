@@ -48,11 +48,23 @@ void wr_report_run_answers(struct wr_page *page, const struct wr_run *run, enum 
 
 /* Parts of the above -------------------------------------------------------------------------------------------- */
 
-/* What follows from a scenario's figures, as block `derived`. */
+/* What follows from a scenario's figures, as block `derived`, with `plant` and `doubts` within. */
 void wr_report_derived_block(struct cJSON *document, const struct wr_plant *plant);
 
 /* The same as a section of text. */
 void wr_report_derived_section(struct wr_page *page, const struct wr_plant *plant, enum wr_units units);
+
+/* The plant as understood, as block `plant`. */
+void wr_report_outline_block(struct cJSON *derived, const struct wr_plant *plant);
+
+/* The same as a section of text. */
+void wr_report_outline_section(struct wr_page *page, const struct wr_plant *plant, enum wr_units units);
+
+/* Figures that look like a slip, as list `doubts`. */
+void wr_report_doubt_list(struct cJSON *derived, const struct wr_plant *plant);
+
+/* The same as a section of text. */
+void wr_report_doubt_section(struct wr_page *page, const struct wr_plant *plant, enum wr_units units);
 
 /* The water and solids that came and went, as blocks `spent_wash` and `ledger`. */
 void wr_report_account_blocks(struct cJSON *document, const struct wr_run *run);

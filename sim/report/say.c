@@ -63,6 +63,13 @@ struct wr_phrase wr_say_count(size_t count, const char *one, const char *many)
     return phrase;
 }
 
+struct wr_phrase wr_say_few(double number)
+{
+    struct wr_phrase phrase;
+    snprintf(phrase.text, sizeof phrase.text, number < 9.95 ? "%.2g" : "%.0f", number);
+    return phrase;
+}
+
 struct wr_phrase wr_say_key(const char *key)
 {
     struct wr_phrase phrase;

@@ -22,6 +22,9 @@ struct wr_phrase wr_say_moment(double start, double seconds);
 /* A count with its noun: "1 wash", "1,204 washes". */
 struct wr_phrase wr_say_count(size_t count, const char *one, const char *many);
 
+/* A few of something, not always a whole number: "0.63", "2.6", "17". */
+struct wr_phrase wr_say_few(double number);
+
 /* A number rounded to a whole one, with commas between the thousands. */
 struct wr_phrase wr_say_whole(double number);
 

@@ -96,8 +96,7 @@ static void by_wash_water(const struct wr_run *run, const struct wanted *w, stru
     add_term(row, "wash water of a wash", w->water, "m3");
 }
 
-/* What the best outlet gives over a day, within its hours and its volume of the day, as a mean flow. */
-static double outlets_flow(const struct wr_definition *d)
+double wr_outlets_flow(const struct wr_definition *d)
 {
     double best = 0;
     for (size_t o = 0; o < d->spent_wash.outlets.count; o++) {
@@ -123,30 +122,45 @@ static void by_window(const struct wr_run *run, const struct wanted *w, struct w
     add_term(row, "time off line for a wash", w->off_line, "s");
 }
 
-/* With settling, tanks take turns: each fills, settles and is decanted; the way out serves one at a time, so it bounds
- * all tanks together. Without settling the way out alone counts. */
+/* Washes of `room` that the spent-wash tanks take in a day, the clear water of a tank and the longest turn of one. With
+ * settling, tanks take turns: each fills, settles and is decanted; the way out serves one at a time, so it bounds all
+ * tanks together. Without settling the way out alone counts. */
+static double room_turns(const struct wr_plant *plant, double off_line, double room, double *clear, double *longest)
+{
+    const struct wr_definition *d = plant->definition;
+    const double out = wr_outlets_flow(d), left = 1 - d->spent_wash.settling.sludge_share;
+    double turns = 0;
+    *clear = *longest = 0;
+    if (!plant->has_settling)
+        return out * DAY / room;
+    for (size_t t = 0; t < d->spent_wash.tanks.count; t++) {
+        const double washes = floor(d->spent_wash.tanks.items[t].volume / room * (1 + 1e-9));
+        if (washes < 1)
+            continue;
+        *clear = washes * room * left;
+        const double turn = washes * off_line + d->spent_wash.settling.time + *clear / out;
+        *longest = fmax(*longest, turn);
+        turns += washes * DAY / turn;
+    }
+    return fmin(turns, out * DAY / (room * left));
+}
+
+double wr_ability_of_room(const struct wr_plant *plant, double off_line, double room)
+{
+    double clear, longest;
+    return room_turns(plant, off_line, room, &clear, &longest);
+}
+
 static void by_room(const struct wr_run *run, const struct wanted *w, struct wr_ability *row)
 {
     const struct wr_definition *d = run->plant.definition;
-    const double out = outlets_flow(d);
+    double clear, longest;
     row->resource = WR_LIMIT_SPENT_WASH_ROOM;
+    row->possible = room_turns(&run->plant, w->off_line, w->room, &clear, &longest);
     add_term(row, "spent wash of a wash", w->room, "m3");
-    add_term(row, "way out", out, "m3/s");
-    if (!run->plant.has_settling) {
-        row->possible = out * DAY / w->room;
+    add_term(row, "way out", wr_outlets_flow(d), "m3/s");
+    if (!run->plant.has_settling)
         return;
-    }
-    double turns = 0, clear = 0, longest = 0;
-    for (size_t t = 0; t < d->spent_wash.tanks.count; t++) {
-        const double washes = floor(d->spent_wash.tanks.items[t].volume / w->room * (1 + 1e-9));
-        if (washes < 1)
-            continue;
-        clear = washes * w->room * (1 - d->spent_wash.settling.sludge_share);
-        const double turn = washes * w->off_line + d->spent_wash.settling.time + clear / out;
-        longest = fmax(longest, turn);
-        turns += washes * DAY / turn;
-    }
-    row->possible = fmin(turns, out * DAY / (w->room * (1 - d->spent_wash.settling.sludge_share)));
     add_term(row, "tanks", (double)d->spent_wash.tanks.count, "1");
     add_term(row, "settling", d->spent_wash.settling.time, "s");
     add_term(row, "clear water of a tank", clear, "m3");

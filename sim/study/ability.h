@@ -29,4 +29,12 @@ struct wr_ability {
 /* Works out the table for a run that ended whole; returns how many rows it wrote. */
 size_t wr_ability_table(const struct wr_run *run, struct wr_ability rows[WR_ABILITY_ROWS]);
 
+/* What the best outlet of the spent-wash tanks gives over a day, within its hours and its volume of the day, as a mean
+ * flow, m3/s; 0 without outlets. */
+double wr_outlets_flow(const struct wr_definition *definition);
+
+/* Washes a day, each off line for `off_line` (s) and leaving `room` (m3, above 0), that the spent-wash tanks and the
+ * ways out of them can take, used without a gap. The plant must have tanks. */
+double wr_ability_of_room(const struct wr_plant *plant, double off_line, double room);
+
 #endif

@@ -3,6 +3,7 @@
 
 #include "sim/plant/mean_run.h"
 #include "sim/plant/units.h"
+#include "sim/study/largest.h"
 #include "sim/study/lift.h"
 
 #include <math.h>
@@ -154,31 +155,6 @@ static void refine(struct wr_search *search, struct trial *trial)
     search->firm = search->pass;
 }
 
-/* Greatest flow a filter may take, m3/s. */
-static double approved_flow(const struct wr_plant *plant, size_t filter)
-{
-    const struct wr_group *g = &plant->groups[plant->group_of[filter]];
-    return g->area * g->approved_rate;
-}
-
-/* What the filters could pass at most without one vessel (or with all: the number of filters), m3/s. */
-static double filters_flow(const struct wr_plant *plant, size_t without)
-{
-    double flow = 0;
-    for (size_t f = 0; f < plant->filter_count; f++)
-        if (without == plant->filter_count || !wr_plant_shares_vessel(plant, without, f))
-            flow += approved_flow(plant, f);
-    return flow;
-}
-
-static double wells_flow(const struct wr_definition *d)
-{
-    double flow = 0;
-    for (size_t w = 0; w < d->wells.count; w++)
-        flow += d->wells.items[w].flow;
-    return flow;
-}
-
 /* Searches a definition with one unit out, named, or with all in for NULL; top is a demand that no plant like it
  * passes. */
 static void search(struct wr_search *search, const struct wr_definition *definition, const char *unit_out, double top)
@@ -208,43 +184,10 @@ static double top_of(const struct wr_plant *plant, size_t filter_out)
 {
     /* Where the rate may rise the filters bound nothing. */
     const double filters =
-        plant->definition->over_approved_rate == WR_OVER_RATE_RISES && filters_flow(plant, filter_out) > 0
+        plant->definition->over_approved_rate == WR_OVER_RATE_RISES && wr_filters_flow(plant, filter_out) > 0
             ? WR_NEVER
-            : filters_flow(plant, filter_out);
-    return LADDER_TOP * fmin(filters, wells_flow(plant->definition));
-}
-
-/* The filter whose vessel has most approved flow. */
-static size_t largest_filter(const struct wr_plant *plant)
-{
-    size_t largest = 0;
-    double least_left = WR_NEVER;
-    for (size_t f = 0; f < plant->filter_count; f++) {
-        const double left = filters_flow(plant, f);
-        if (left < least_left) {
-            least_left = left;
-            largest = f;
-        }
-    }
-    return largest;
-}
-
-static size_t largest_well(const struct wr_definition *d)
-{
-    size_t largest = 0;
-    for (size_t w = 1; w < d->wells.count; w++)
-        if (d->wells.items[w].flow > d->wells.items[largest].flow)
-            largest = w;
-    return largest;
-}
-
-static size_t largest_tank(const struct wr_definition *d)
-{
-    size_t largest = 0;
-    for (size_t t = 1; t < d->spent_wash.tanks.count; t++)
-        if (d->spent_wash.tanks.items[t].volume > d->spent_wash.tanks.items[largest].volume)
-            largest = t;
-    return largest;
+            : wr_filters_flow(plant, filter_out);
+    return LADDER_TOP * fmin(filters, wr_wells_flow(plant->definition));
 }
 
 static void add_term(struct wr_firm *firm, const char *key, const char *words, double value, const char *unit)
@@ -256,7 +199,7 @@ static void add_term(struct wr_firm *firm, const char *key, const char *words, d
 static void work_out_nameplate(struct wr_firm *firm)
 {
     const struct wr_plant *plant = &firm->plant;
-    const double gross = filters_flow(plant, firm->unit_out);
+    const double gross = wr_filters_flow(plant, firm->unit_out);
     double area = 0, washes = 0, water = 0;
     for (size_t f = 0; f < plant->filter_count; f++) {
         if (wr_plant_shares_vessel(plant, firm->unit_out, f))
@@ -338,9 +281,9 @@ static void try_units(struct wr_firm *firm)
     struct wr_unit_out *filter = add_unit(firm, firm->unit_name, true);
     filter->firm = firm->one_out.firm;
     filter->limit = firm->one_out.failing.limit;
-    try_unit(firm, d->wells.items[largest_well(d)].name, d->wells.count > 1);
+    try_unit(firm, d->wells.items[wr_largest_well(d)].name, d->wells.count > 1);
     if (d->spent_wash.tanks.count > 0)
-        try_unit(firm, d->spent_wash.tanks.items[largest_tank(d)].name, d->spent_wash.tanks.count > 1);
+        try_unit(firm, d->spent_wash.tanks.items[wr_largest_tank(d)].name, d->spent_wash.tanks.count > 1);
     if (firm->plant.has_recycle)
         try_unit(firm, "recycle pump", has_outlet_besides_recycle(d));
     try_unit(firm, "wash pump", false);
@@ -392,7 +335,7 @@ void wr_firm_make(struct wr_firm *firm, const struct wr_definition *definition)
         snprintf(firm->message, sizeof firm->message, "%s", wr_status_text(status));
         return;
     }
-    firm->unit_out = largest_filter(&firm->plant);
+    firm->unit_out = wr_largest_filter(&firm->plant);
     snprintf(firm->unit_name, sizeof firm->unit_name, "%s", firm->plant.names[firm->unit_out]);
     work_out_nameplate(firm);
     search(&firm->one_out, definition, firm->unit_name, top_of(&firm->plant, firm->unit_out));

@@ -83,6 +83,19 @@ expect_json 'd["filter_firm_m3_per_s"] == 0 and d["bracket_m3_per_s"] == [0, 0] 
 program check "$plant" --json
 expect_json 'd["good"] is True and d["complaints"] == [] and d["derived"]["filter_groups"][0]["filters"] == 3'
 
+# 15 m2 of filter at 8 m/h and two wells of 36 m3/h; hours have the first say; without that no doubt; then a slip.
+expect_json 'all([
+    math.isclose(d["derived"]["plant"]["area_m2"], 15, rel_tol=1e-12),
+    math.isclose(d["derived"]["plant"]["approved_flow_one_out_m3_per_s"] * 3600, 80, rel_tol=1e-12),
+    math.isclose(d["derived"]["plant"]["wells_flow_m3_per_s"] * 3600, 72, rel_tol=1e-12),
+    d["derived"]["plant"]["largest_filter"] == "F1" and d["derived"]["plant"]["recycle_needs_raw_m3_per_s"] is None,
+    [doubt["kind"] for doubt in d["derived"]["doubts"]] == ["backstop_first"],
+])'
+program check "$plant" --json --set '/wash/triggers/run_hours=30 d'
+expect_json 'd["derived"]["doubts"] == []'
+program check "$plant" --json --set '/wash/triggers/run_hours=30 d' --set '/filters/0/media/0/depth=5 m'
+expect_json 'd["derived"]["doubts"] == [{"kind": "media_deep", "pointer": "/filters/0/media"}]'
+
 # Complaints are a document too.
 for command in check run firm; do
     program "$command" "$plant" --json --set '/hozizon=1 d' --set '/wash/backwash_rate=30'

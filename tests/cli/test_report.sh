@@ -112,6 +112,34 @@ program firm "$plant"
 expect_no_out staircase
 expect_no_out 'But some demands'
 
+# A check: the plant as understood, and what looks like a slip.
+for units in us si; do
+    for scenario in "$plant" "$WR_ROOT"/scenarios/*-*.json; do
+        case $scenario in *schema*) continue ;; esac
+        program check "$scenario" --units "$units"
+        expect_status 0
+        expect_order 'The scenario can be run' 'The plant as understood' '  Filters ' '  Maximum day ' '  Wells ' \
+            '  Storage ' '  Raw water ' '  Washes ' '  Wash water ' '  Spent wash ' 'What follows from the figures given' \
+            'Worth a second look' "$caution"
+        expect_page 0
+        for word in nan inf 'no limit' none; do
+            ! grep -qwF -- "$word" wr_out || wr_fail "no word \"$word\""
+        done
+    done
+done
+program check "$plant" --set '/wash/triggers/run_hours=30 d'
+expect_out 'Nothing here looks like a slip of the pen'
+program check "$plant" --set '/demand/maximum_day=13000 m3/d' --set '/filters/0/media/0/depth=5 m'
+expect_status 0
+expect_out '/demand/maximum_day: The maximum day, 13,000 m3/d, is more than all wells give, 1,728 m3/d.'
+expect_out '/filters/0/media: The media are 5.00 m deep in all'
+expect_no_out 'Nothing here looks like'
+program check "$WR_ROOT/scenarios/pressure-three.json" --set '/filters/0/diameter=4 ft'
+expect_out 'The same: /wells/1/flow, /wells/2/flow.'
+program check "$WR_ROOT/scenarios/pressure-three.json" --set '/wash/triggers/differential=1 psi'
+expect_out 'calls as soon as it is washed'
+expect_no_out 'no limit'
+
 # One of a thing is not many: one filter, one tank, one wash.
 program check "$plant" --set '/filters/0/count=1'
 expect_out '2 wells, 1 filter, 1 spent-wash tank.'
