@@ -78,6 +78,9 @@ static void say_wells(struct wr_page *page, const struct wr_plant *plant, const 
         if (o->demand > 0)
             wr_page_add(&s, ", %s of it", wr_say_share(o->wells_flow_left / o->demand).text);
     }
+    wr_page_add(&s, ". At one time %s of wells fit the filters", flow(o->wells_fit, units).text);
+    if (plant->filter_count > 1)
+        wr_page_add(&s, ", %s with %s out", flow(o->wells_fit_left, units).text, plant->names[o->filter_out]);
     if (wells->count > 1)
         wr_page_add(&s,
                     ". Falling storage calls the first at %s and the last at %s; rising storage stops one at %s and "
@@ -298,6 +301,8 @@ void wr_report_outline_block(struct cJSON *derived, const struct wr_plant *plant
     wr_json_number(block, "maximum_day_rate_one_out_m_per_s", o.rate_left);
     wr_json_number(block, "wells_flow_m3_per_s", o.wells_flow);
     wr_json_number(block, "wells_flow_one_out_m3_per_s", o.wells_flow_left);
+    wr_json_number(block, "wells_that_fit_m3_per_s", o.wells_fit);
+    wr_json_number(block, "wells_that_fit_one_out_m3_per_s", o.wells_fit_left);
     wr_json_word(block, "largest_well", plant->definition->wells.items[o.well_out].name);
     wr_json_number(block, "storage_lasts_s", o.storage_lasts);
     wr_json_number(block, "storage_above_reserve_lasts_s", o.above_reserve_lasts);

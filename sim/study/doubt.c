@@ -26,6 +26,7 @@ static const struct {
     [WR_DOUBT_DEMAND_OVER_WELLS] = {"demand_over_wells", "/demand/maximum_day"},
     [WR_DOUBT_DEMAND_OVER_FILTERS] = {"demand_over_filters", "/demand/maximum_day"},
     [WR_DOUBT_DEMAND_OVER_FIRM] = {"demand_over_firm", "/demand/maximum_day"},
+    [WR_DOUBT_DEMAND_OVER_STEPS] = {"demand_over_steps", "/wells"},
     [WR_DOUBT_WELL_OVER_FILTERS] = {"well_over_filters", "/wells/%zu/flow"},
     [WR_DOUBT_WELL_BELOW_RESERVE] = {"well_below_reserve", "/wells/%zu/on_below"},
     [WR_DOUBT_START_BELOW_RESERVE] = {"start_below_reserve", "/storage/start_level"},
@@ -78,6 +79,8 @@ static void doubt_demand(const struct wr_plant *plant, const struct wr_outline *
     doubt_above(list, WR_DOUBT_DEMAND_OVER_FILTERS, 0, o->demand, o->approved_flow);
     if (o->demand <= o->approved_flow * SLACK && plant->filter_count > 1)
         doubt_above(list, WR_DOUBT_DEMAND_OVER_FIRM, 0, o->demand, o->approved_flow_left);
+    if (o->demand <= o->approved_flow_left * SLACK && o->demand <= o->wells_flow * SLACK)
+        doubt_above(list, WR_DOUBT_DEMAND_OVER_STEPS, 0, o->demand, o->wells_fit_left);
 }
 
 static void doubt_supply(const struct wr_definition *d, const struct wr_outline *o, struct list *list)

@@ -12,6 +12,7 @@ enum wr_doubt_kind {
     WR_DOUBT_DEMAND_OVER_WELLS,   /* the maximum day is more than all wells give */
     WR_DOUBT_DEMAND_OVER_FILTERS, /* or than all filters may pass */
     WR_DOUBT_DEMAND_OVER_FIRM,   /* or than they may pass with the largest out, which is the nameplate but for washes */
+    WR_DOUBT_DEMAND_OVER_STEPS,  /* or than the wells give that fit those filters: wells come in steps */
     WR_DOUBT_WELL_OVER_FILTERS,  /* a well gives, at its least, more than all filters may pass: it never runs */
     WR_DOUBT_WELL_BELOW_RESERVE, /* a well is called only where the reserve is already drawn on */
     WR_DOUBT_START_BELOW_RESERVE, /* storage starts there */

@@ -30,11 +30,31 @@ static void outline_filters(const struct wr_plant *plant, struct wr_outline *o)
     o->rate_left = over(o->demand, o->area_left);
 }
 
-static void outline_supply(const struct wr_definition *d, struct wr_outline *o)
+/* Wells come in steps: in their order each runs that still fits into what the filters may pass. One that may be
+ * throttled takes up what is left, and where the rate may rise all run. */
+static double wells_that_fit(const struct wr_definition *d, double room)
 {
+    double flow = 0;
+    for (size_t w = 0; w < d->wells.count; w++) {
+        const struct wr_well *well = &d->wells.items[w];
+        const double left = room - flow;
+        const bool throttled = well->drive == WR_DRIVE_VARIABLE && d->over_approved_rate == WR_OVER_THROTTLE;
+        if (d->over_approved_rate == WR_OVER_RATE_RISES || well->flow <= left * (1 + 1e-9))
+            flow += well->flow;
+        else if (throttled && well->least_flow <= left)
+            flow += left;
+    }
+    return flow;
+}
+
+static void outline_supply(const struct wr_plant *plant, struct wr_outline *o)
+{
+    const struct wr_definition *d = plant->definition;
     o->well_out = wr_largest_well(d);
     o->wells_flow = wr_wells_flow(d);
     o->wells_flow_left = o->wells_flow - d->wells.items[o->well_out].flow;
+    o->wells_fit = wells_that_fit(d, fmin(o->approved_flow, plant->approved_capacity));
+    o->wells_fit_left = wells_that_fit(d, fmin(o->approved_flow_left, plant->approved_capacity));
     o->storage_lasts = over(d->storage.volume, o->demand);
     o->above_reserve_lasts = over(d->storage.volume * (1 - d->storage.reserve), o->demand);
 }
@@ -119,7 +139,7 @@ struct wr_outline wr_outline_of(const struct wr_plant *plant)
                            .turn = WR_ABSENT,
                            .recycle_needs = WR_ABSENT};
     outline_filters(plant, &o);
-    outline_supply(plant->definition, &o);
+    outline_supply(plant, &o);
     outline_washes(plant, &o);
     outline_wash_water(plant, &o);
     outline_spent_wash(plant, &o);

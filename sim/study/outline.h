@@ -17,24 +17,25 @@ struct wr_outline {
     double rate, rate_left;                   /* m/s of that day through the filters; WR_NEVER where none is left */
     double wells_flow, wells_flow_left;       /* m3/s, all in and with the largest well out */
     size_t well_out;                          /* the largest */
-    double storage_lasts;          /* s of the maximum day that a full storage holds; WR_NEVER without demand */
-    double above_reserve_lasts;    /* s of that above the reserve */
-    double washes;                 /* a day */
-    double between_washes;         /* s on the average; WR_NEVER where no filter ever calls */
-    double busy;                   /* share of the day that the wash systems are taken */
-    double wash_water, spent_wash; /* m3 a day */
-    double wash_share;             /* spent wash over the maximum day */
-    size_t largest_wash;           /* group whose wash sends most to spent wash */
-    double wash_flow;              /* m3/s that a wash draws at most */
-    double source_flow;            /* m3/s that the source gives at most, where it has a bound */
-    double tank_washes;            /* washes that a full wash-water tank holds */
-    double refill_time;            /* s in which its refill makes up a wash */
-    double spent_washes;           /* washes that empty spent-wash tanks hold */
-    double tank_share;             /* of the largest spent-wash tank, taken by one wash */
-    double outlet_flow;            /* m3/s of the best outlet over a day */
-    double room_washes;            /* a day that spent-wash tanks and outlets take at most */
-    double turn;                   /* s in which one wash settles and is emptied at that flow */
-    double recycle_needs;          /* m3/s of raw water that the recycle pump at its whole flow wants */
+    double wells_fit, wells_fit_left; /* m3/s of wells that fit what the filters may pass, taken in their order */
+    double storage_lasts;             /* s of the maximum day that a full storage holds; WR_NEVER without demand */
+    double above_reserve_lasts;       /* s of that above the reserve */
+    double washes;                    /* a day */
+    double between_washes;            /* s on the average; WR_NEVER where no filter ever calls */
+    double busy;                      /* share of the day that the wash systems are taken */
+    double wash_water, spent_wash;    /* m3 a day */
+    double wash_share;                /* spent wash over the maximum day */
+    size_t largest_wash;              /* group whose wash sends most to spent wash */
+    double wash_flow;                 /* m3/s that a wash draws at most */
+    double source_flow;               /* m3/s that the source gives at most, where it has a bound */
+    double tank_washes;               /* washes that a full wash-water tank holds */
+    double refill_time;               /* s in which its refill makes up a wash */
+    double spent_washes;              /* washes that empty spent-wash tanks hold */
+    double tank_share;                /* of the largest spent-wash tank, taken by one wash */
+    double outlet_flow;               /* m3/s of the best outlet over a day */
+    double room_washes;               /* a day that spent-wash tanks and outlets take at most */
+    double turn;                      /* s in which one wash settles and is emptied at that flow */
+    double recycle_needs;             /* m3/s of raw water that the recycle pump at its whole flow wants */
 };
 
 /* Works out a plant's outline. */

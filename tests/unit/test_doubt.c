@@ -26,6 +26,10 @@ static const struct slip slips[] = {
      "/demand/maximum_day", /* 301.6 gal/min are 0.4343 Mgal/d */
      {"/demand/maximum_day=0.435 Mgal/d"},
      {"/demand/maximum_day=0.434 Mgal/d"}},
+    {WR_DOUBT_DEMAND_OVER_STEPS,
+     "/wells", /* 360,000 gal a day are 250 gal/min; a second of 152 does not fit in 301.6 */
+     {"/wells/0/flow=152 gal/min", "/wells/1/flow=152 gal/min", "/wells/2/flow=152 gal/min"},
+     {"/wells/0/flow=150 gal/min", "/wells/1/flow=150 gal/min", "/wells/2/flow=150 gal/min"}},
     {WR_DOUBT_WELL_OVER_FILTERS, "/wells/1/flow", {"/wells/1/flow=453 gal/min"}, {"/wells/1/flow=452 gal/min"}},
     {WR_DOUBT_WELL_BELOW_RESERVE, "/wells/2/on_below", {"/wells/2/on_below=40 %"}, {"/wells/2/on_below=41 %"}},
     {WR_DOUBT_START_BELOW_RESERVE,

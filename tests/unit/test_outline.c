@@ -34,6 +34,8 @@ static void three_pressure_filters(void **state)
     check(o.rate_left / (gpm / foot / foot), 250 / 100.531, 1e-4, "with one out");
     check(o.wells_flow / gpm, 405, 1e-9, "wells, gal/min: 3 x 135");
     check(o.wells_flow_left / gpm, 270, 1e-9, "with one out");
+    check(o.wells_fit / gpm, 405, 1e-9, "wells that fit, gal/min: all");
+    check(o.wells_fit_left / gpm, 270, 1e-9, "with a filter out two of 135 in 301.6");
     check(o.storage_lasts / HOUR, 250.0 / 15, 1e-9, "storage lasts, h: 250,000 at 15,000 an hour");
     check(o.above_reserve_lasts / HOUR, 10, 1e-9, "above the reserve, h: 60 % of it");
 }
@@ -81,6 +83,25 @@ static void what_there_is_none_of(void **state)
     check(bound.source_flow / (gallon / 60), 700, 1e-9, "the source's bound, gal/min");
 }
 
+/* Wells in steps beside 301.6 gal/min of filters: a later, smaller one may fit; a throttled one takes what is left. */
+static void wells_in_steps(void **state)
+{
+    (void)state;
+    const double gpm = gallon / 60;
+    const struct wr_outline smaller = outline(WR_ROOT "/scenarios/pressure-three.json",
+                                              SETTINGS("/wells/0/flow=200 gal/min", "/wells/2/flow=100 gal/min"));
+    check(smaller.wells_fit_left / gpm, 300, 1e-9, "200 and 100, gal/min: 135 between them does not fit");
+    const struct wr_outline throttled = outline(WR_ROOT "/scenarios/pressure-three.json",
+                                                SETTINGS("/over_approved_rate=throttle", "/wells/2/drive=variable"));
+    check(throttled.wells_fit_left / gpm, 301.593, 1e-3, "two, and what is left of the third, gal/min");
+    const struct wr_outline allowed =
+        outline(WR_ROOT "/scenarios/pressure-three.json", SETTINGS("/approved_capacity=0.3 Mgal/d")); /* 208 gal/min */
+    check(allowed.wells_fit / gpm, 135, 1e-9, "one within the approved capacity, gal/min");
+    const struct wr_outline rising =
+        outline(WR_ROOT "/scenarios/pressure-three.json", SETTINGS("/over_approved_rate=rate_rises"));
+    check(rising.wells_fit_left / gpm, 405, 1e-9, "all where the rate may rise, gal/min");
+}
+
 /* Eight cells in four vessels: the vessel goes out whole. */
 static void a_vessel_goes_out_whole(void **state)
 {
@@ -92,9 +113,8 @@ static void a_vessel_goes_out_whole(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(three_pressure_filters),
-        cmocka_unit_test(its_washes),
-        cmocka_unit_test(what_there_is_none_of),
+        cmocka_unit_test(three_pressure_filters),  cmocka_unit_test(its_washes),
+        cmocka_unit_test(what_there_is_none_of),   cmocka_unit_test(wells_in_steps),
         cmocka_unit_test(a_vessel_goes_out_whole),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
