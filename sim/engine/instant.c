@@ -50,8 +50,9 @@ static void act(const struct run *run, size_t timer)
 {
     struct wr_guard *guard = &run->clock->guard;
     guard->last_acts[guard->acts++ % WR_GUARD_REMEMBERS] = (uint32_t)timer;
-    wr_timers_set(run->timers, timer, WR_NEVER);
+    wr_timers_take(run->timers, timer);
     run->heart->act(run->heart->context, timer, run->clock->now);
+    wr_timers_put_back(run->timers, timer);
 }
 
 /* The lowest-numbered due timer from `from` up; the number of timers if there is none. */

@@ -42,11 +42,10 @@ void wr_timers_init(struct wr_timers *timers, size_t count, void *memory)
 }
 
 /* The winner of two timers: the right one, of higher number, only if it is due before the left. Without a jump, as in
- * wr_timers_set. */
+ * wr_timers_replay. */
 static uint32_t play(const double *times, uint32_t left, uint32_t right)
 {
-    const uint32_t wins = 0 - (uint32_t)(wr_timers_rank(times[right]) < wr_timers_rank(times[left]));
-    return left ^ ((left ^ right) & wins);
+    return wr_timers_rank(times[right]) < wr_timers_rank(times[left]) ? right : left;
 }
 
 void wr_timers_set_range(struct wr_timers *timers, size_t first, size_t count, const double *times)

@@ -15,6 +15,7 @@
 
 #include <assert.h>
 #include <math.h>
+#include <stdbool.h>
 #include <stddef.h>
 #include <stdint.h>
 #include <string.h>
@@ -62,34 +63,54 @@ static inline int64_t wr_timers_rank(double time)
     return bits < 0 ? bits ^ INT64_MAX : bits;
 }
 
+/* Plays every node on the way from a timer to the root again: who comes up from below against the winner of the branch
+ * beside it. No processor can guess who wins, so both choices are written for moves without a jump. Ranks are whole
+ * numbers, so a branch on the left, whose numbers are lower, wins a tie by one more to beat. */
+static inline void wr_timers_replay(struct wr_timers *timers, size_t timer)
+{
+    assert(timer < timers->count);
+    const double *times = timers->times;
+    uint32_t *winners = timers->winners;
+    uint32_t winner = (uint32_t)timer;
+    uint32_t rival = winner ^ 1U;
+    int64_t best = wr_timers_rank(times[timer]);
+    for (size_t node = timers->leaves + timer; node > 1; node >>= 1) {
+        const int64_t rank = wr_timers_rank(times[rival]);
+        const bool wins = rank < best + (int64_t)(node & 1);
+        best = wins ? rank : best;
+        winner = wins ? rival : winner;
+        winners[node >> 1] = winner;
+        rival = winners[(node >> 1) ^ 1];
+    }
+}
+
 /* Sets a timer to a time, s, in place of the one it had; WR_NEVER stops it. The time may lie in the past (it is then
- * the next) but must be a number.
- *
- * Every node on the way to the root is played again: who comes up from below against the winner of the branch beside
- * it. No processor can guess who wins, so the choice is made without a jump, by a mask of all ones or none (written
- * out, since compilers make jumps of a conditional expression). Ranks are whole numbers, so a branch on the right,
- * whose numbers are higher, wins a tie by having one more taken from its rank before the comparison. */
+ * the next) but must be a number. */
 static inline void wr_timers_set(struct wr_timers *timers, size_t timer, double time)
 {
     assert(timer < timers->count);
     assert(!isnan(time));
-    const double *times = timers->times;
-    uint32_t *winners = timers->winners;
-    if (times[timer] == time) {
+    if (timers->times[timer] == time) {
         return; /* above all one that was stopped and stays so */
     }
     timers->times[timer] = time + 0.0; /* minus zero becomes zero: equal times must have equal ranks */
-    uint32_t winner = (uint32_t)timer;
-    uint32_t rival = winner ^ 1U;
-    uint64_t best = (uint64_t)wr_timers_rank(times[timer]);
-    for (size_t node = timers->leaves + timer; node > 1; node >>= 1) {
-        const int64_t rank = wr_timers_rank(times[rival]);
-        const int64_t handicap = (int64_t)(node & 1);
-        const uint64_t wins = 0 - (uint64_t)(rank - handicap < (int64_t)best);
-        best ^= (best ^ (uint64_t)rank) & wins;
-        winner ^= (winner ^ rival) & (uint32_t)wins;
-        winners[node >> 1] = winner;
-        rival = winners[(node >> 1) ^ 1];
+    wr_timers_replay(timers, timer);
+}
+
+/* Stops the timer that is due first without playing its nodes again, since whoever takes it mostly sets it anew: until
+ * wr_timers_put_back, which must follow, timers may be set but not asked who is next. */
+static inline void wr_timers_take(struct wr_timers *timers, size_t timer)
+{
+    assert(timer < timers->count);
+    timers->times[timer] = WR_NEVER;
+}
+
+/* Plays the nodes of a timer that was taken and not set since. Any other set meanwhile was right up to where its way
+ * joins the taken one's, and from there on this plays for both. */
+static inline void wr_timers_put_back(struct wr_timers *timers, size_t timer)
+{
+    if (timers->times[timer] == WR_NEVER) {
+        wr_timers_replay(timers, timer);
     }
 }
 
