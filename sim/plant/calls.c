@@ -227,11 +227,13 @@ void wr_calls_filter_act(struct wr_simulation *sim, size_t filter)
         meet(sim, filter, (int)next);
 }
 
-static void arm_call(struct wr_simulation *sim, size_t group)
+/* Returns in how long the next call comes. */
+static double arm_call(struct wr_simulation *sim, size_t group)
 {
     double time;
     next_trigger(sim, group, &time);
     wr_timers_set(&sim->timers, sim->plant->timers.calls + group, wr_now(sim) + time);
+    return time;
 }
 
 /* Available head ------------------------------------------------------------------------------------------------ */
@@ -295,7 +297,8 @@ static void come_back(struct wr_simulation *sim, size_t filter)
     struct wr_filter *f = filter_at(sim, filter);
     struct wr_pack *pack = pack_at(sim, sim->plant->group_of[filter]);
     wr_tell_span(sim, WR_LIMIT_AVAILABLE_HEAD, filter, f->reason_since[WR_LIMIT_AVAILABLE_HEAD], wr_now(sim));
-    f->apart = sim->state->share_stands = false;
+    f->apart = false;
+    wr_state_again(sim->state, WR_AGAIN_FLOWS);
     /* Its rate is not limited by head any more, so it is its pack's, which may have had no other member. */
     pack->rate = f->flow / sim->plant->groups[sim->plant->group_of[filter]].area;
     f->flow = 0;
@@ -364,8 +367,9 @@ static void arm_group(struct wr_simulation *sim, size_t group)
     if (pack->rate == pack->armed_rate && solids == pack->armed_solids)
         return;
     check_persistence(sim, group);
-    arm_call(sim, group);
-    wr_timers_set(&sim->timers, sim->plant->timers.heads + group, wr_now(sim) + time_to_head(sim, group));
+    /* A call comes before available head as a rule, and then both are looked at again. */
+    const double call = arm_call(sim, group), head = time_to_head(sim, group);
+    wr_timers_set(&sim->timers, sim->plant->timers.heads + group, head <= call ? wr_now(sim) + head : WR_NEVER);
     pack->armed_rate = pack->rate;
     pack->armed_solids = solids;
 }

@@ -57,9 +57,11 @@ static void mix_over(struct wr_tank *tank, double time)
 
 void wr_mix_over(const struct wr_plant *plant, struct wr_state *state, double time)
 {
+    if (plant->has_settling)
+        return;
     struct wr_tank *tanks = wr_state_tanks(plant, state);
     bool moved = false;
-    for (size_t t = 0; t < plant->tank_count && !plant->has_settling; t++) {
+    for (size_t t = 0; t < plant->tank_count; t++) {
         if (tanks[t].level <= 0 || tanks[t].inflow <= 0 || tanks[t].drawn <= 0)
             continue;
         mix_over(&tanks[t], time);

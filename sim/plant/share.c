@@ -34,9 +34,11 @@ static void add_up_filters(const struct wr_plant *plant, struct wr_state *state,
     const struct wr_pack *packs = wr_state_packs(plant, state);
     const struct wr_filter *filters = wr_state_filters(plant, state);
     const uint32_t *lone = wr_state_lone(plant, state);
+    size_t members = 0;
     for (size_t g = 0; g < plant->group_count; g++) {
         flows->capacity += pack_capacity(plant, state, g);
         flows->approved += packs[g].members * plant->groups[g].area * plant->groups[g].approved_rate;
+        members += packs[g].members;
     }
     for (uint32_t i = 0; i < state->lone; i++) {
         const struct wr_filter *f = &filters[lone[i]];
@@ -54,9 +56,6 @@ static void add_up_filters(const struct wr_plant *plant, struct wr_state *state,
         }
     }
     /* Where the plant lets the rate rise, wells are not held back by it; a filter at its available head still is. */
-    size_t members = 0;
-    for (size_t g = 0; g < plant->group_count; g++)
-        members += packs[g].members;
     if (plant->definition->over_approved_rate == WR_OVER_RATE_RISES && members > 0)
         flows->capacity = WR_NEVER;
 }
@@ -91,7 +90,9 @@ void wr_share(const struct wr_plant *plant, struct wr_state *state)
     struct wr_flows flows = {.demand = state->demand};
     add_up_filters(plant, state, &flows);
     wr_share_wells(plant, state, &flows);
-    wr_share_washes(plant, state, &flows);
+    wr_share_rinses(plant, state, &flows);
+    wr_share_wash_water(plant, state, &flows);
+    wr_share_start_rinses(plant, state, &flows);
     wr_share_spent(plant, state, &flows);
     wr_share_outlets(plant, state, &flows);
     wr_mix_tanks(plant, state);
@@ -114,6 +115,24 @@ bool wr_share_stands(const struct wr_plant *plant, struct wr_state *state)
             return false;
     }
     return true;
+}
+
+void wr_share_wash_draws(const struct wr_plant *plant, struct wr_state *state)
+{
+    struct wr_flows *flows = &state->flows;
+    const struct wr_filter *filters = wr_state_filters(plant, state);
+    const uint32_t *lone = wr_state_lone(plant, state);
+    flows->wash = flows->down = flows->spill = 0;
+    for (uint32_t i = 0; i < state->lone; i++) {
+        if (filters[lone[i]].mode != WR_MODE_WASH)
+            continue;
+        const struct wr_step *step = &plant->groups[plant->group_of[lone[i]]].steps[filters[lone[i]].step];
+        flows->wash += step->wash_flow;
+        flows->down += step->down_flow;
+    }
+    wr_share_wash_water(plant, state, flows);
+    wr_share_spent(plant, state, flows);
+    wr_share_demand(plant, state);
 }
 
 void wr_share_demand(const struct wr_plant *plant, struct wr_state *state)

@@ -29,10 +29,15 @@ double wr_share_most_throttled(const struct wr_plant *plant, const struct wr_sta
 /* Throttles wells, the last first, by a flow, m3/s, or as far as they go. */
 void wr_share_throttle(const struct wr_plant *plant, struct wr_state *state, struct wr_flows *flows, double give);
 
-/* A rinse has first call on raw water, one at the plant's start the last; service takes the rest. Then what a source
- * cannot give is short for the washes: raw wells after the rinses, storage that has run empty, filters that make less
- * than the wash asks for. */
-void wr_share_washes(const struct wr_plant *plant, const struct wr_state *state, struct wr_flows *flows);
+/* A rinse has first call on raw water; service takes the rest. */
+void wr_share_rinses(const struct wr_plant *plant, const struct wr_state *state, struct wr_flows *flows);
+
+/* What a source of wash water cannot give is short for the washes: raw wells after the rinses, storage that has run
+ * empty, filters that make less than the wash asks for. */
+void wr_share_wash_water(const struct wr_plant *plant, const struct wr_state *state, struct wr_flows *flows);
+
+/* A rinse at the plant's start has the last call on raw water, and counts among the rinses from here on. */
+void wr_share_start_rinses(const struct wr_plant *plant, const struct wr_state *state, struct wr_flows *flows);
 
 /* What washes and rinses under way send to the spent-wash tanks, and what spills. */
 void wr_share_spent(const struct wr_plant *plant, struct wr_state *state, struct wr_flows *flows);

@@ -3,36 +3,60 @@
 
 #include "sim/plant/extreme.h"
 
-void wr_share_washes(const struct wr_plant *plant, const struct wr_state *state, struct wr_flows *flows)
+/* Step that a filter is in while it is being washed; NULL while it is not. */
+static const struct wr_step *step_of(const struct wr_plant *plant, const struct wr_filter *f, size_t filter)
 {
-    const double rinse_asked = flows->rinse, wash_asked = flows->wash;
-    const int source = plant->definition->wash_water.source;
-    flows->rinse = wr_lesser(rinse_asked, flows->raw);
-    if (!wr_share_fits(rinse_asked, flows->raw))
+    return f->mode == WR_MODE_WASH ? &plant->groups[plant->group_of[filter]].steps[f->step] : NULL;
+}
+
+void wr_share_rinses(const struct wr_plant *plant, const struct wr_state *state, struct wr_flows *flows)
+{
+    const double asked = flows->rinse;
+    flows->rinse = wr_lesser(asked, flows->raw);
+    if (!wr_share_fits(asked, flows->raw))
         flows->held |= wr_limit_bit(WR_LIMIT_RAW_FOR_RINSE);
-    const double rest = flows->raw - flows->rinse, start_asked = flows->start_rinse;
+    const double share = asked > 0 ? flows->rinse / asked : 0;
+    struct wr_filter *filters = wr_state_filters(plant, state);
+    const uint32_t *lone = wr_state_lone(plant, state);
+    for (uint32_t i = 0; i < state->lone; i++) {
+        const struct wr_step *step = step_of(plant, &filters[lone[i]], lone[i]);
+        if (step != NULL)
+            filters[lone[i]].flow = step->feed_flow * share;
+    }
+}
+
+void wr_share_wash_water(const struct wr_plant *plant, const struct wr_state *state, struct wr_flows *flows)
+{
+    const double asked = flows->wash;
+    const int source = plant->definition->wash_water.source;
     const bool from_empty_storage =
         (source == WR_WATER_FROM_STORAGE || source == WR_WATER_FROM_SYSTEM) && state->storage.pin == WR_PIN_EMPTY;
     if (source == WR_WATER_FROM_WELLS || source == WR_WATER_FROM_FILTERS || from_empty_storage)
-        flows->wash = wr_lesser(wash_asked, rest);
-    const double raw_wash = source == WR_WATER_FROM_WELLS ? flows->wash : 0;
-    flows->start_rinse = wr_lesser(start_asked, wr_greater(0, rest - raw_wash));
-    const double rinse_share = rinse_asked > 0 ? flows->rinse / rinse_asked : 0;
-    const double wash_share = wash_asked > 0 ? flows->wash / wash_asked : 0;
-    const double start_share = start_asked > 0 ? flows->start_rinse / start_asked : 0;
+        flows->wash = wr_lesser(asked, flows->raw - flows->rinse);
+    const double share = asked > 0 ? flows->wash / asked : 0;
+    struct wr_filter *filters = wr_state_filters(plant, state);
+    const uint32_t *lone = wr_state_lone(plant, state);
+    for (uint32_t i = 0; i < state->lone; i++) {
+        const struct wr_step *step = step_of(plant, &filters[lone[i]], lone[i]);
+        if (step != NULL)
+            filters[lone[i]].wash_flow = step->wash_flow * share;
+    }
+}
+
+void wr_share_start_rinses(const struct wr_plant *plant, const struct wr_state *state, struct wr_flows *flows)
+{
+    const double asked = flows->start_rinse;
+    if (asked <= 0)
+        return;
+    const double raw_wash = plant->definition->wash_water.source == WR_WATER_FROM_WELLS ? flows->wash : 0;
+    flows->start_rinse = wr_lesser(asked, wr_greater(0, flows->raw - flows->rinse - raw_wash));
     flows->rinse += flows->start_rinse;
     struct wr_filter *filters = wr_state_filters(plant, state);
     const uint32_t *lone = wr_state_lone(plant, state);
     for (uint32_t i = 0; i < state->lone; i++) {
         struct wr_filter *f = &filters[lone[i]];
-        const struct wr_group *g = &plant->groups[plant->group_of[lone[i]]];
         if (f->mode == WR_MODE_START_RINSE)
-            f->flow = g->start_rinse.feed_flow * start_share;
-        if (f->mode != WR_MODE_WASH)
-            continue;
-        const struct wr_step *step = &g->steps[f->step];
-        f->flow = step->feed_flow * rinse_share;
-        f->wash_flow = step->wash_flow * wash_share;
+            f->flow = plant->groups[plant->group_of[lone[i]]].start_rinse.feed_flow * (flows->start_rinse / asked);
     }
 }
 

@@ -78,8 +78,8 @@ static void run_wells(const struct wr_plant *plant, struct wr_state *state, doub
 static bool recall_wells(const struct wr_state *state, double direct, double asked, struct wr_flows *flows)
 {
     const struct wr_wells_share *before = &state->wells_share;
-    if (!before->stands || before->capacity != flows->capacity || before->approved != flows->approved ||
-        before->direct != direct || before->asked != asked)
+    if (!before->stands || before->capacity != flows->capacity ||
+        before->approved != flows->approved + flows->start_rinse || before->direct != direct || before->asked != asked)
         return false;
     flows->raw = before->raw;
     flows->held |= before->held;
@@ -101,7 +101,7 @@ void wr_share_wells(const struct wr_plant *plant, struct wr_state *state, struct
     assert(flows->held == 0);
     run_wells(plant, state, direct, asked, flows);
     state->wells_share = (struct wr_wells_share){.capacity = flows->capacity,
-                                                 .approved = flows->approved,
+                                                 .approved = flows->approved + flows->start_rinse,
                                                  .direct = direct,
                                                  .asked = asked,
                                                  .raw = flows->raw,

@@ -172,9 +172,10 @@ static void outage_act(struct wr_simulation *sim, size_t outage)
 
 static void step_ended(struct wr_simulation *sim, size_t filter)
 {
-    if (wr_state_filters(sim->plant, sim->state)[filter].mode == WR_MODE_START_RINSE)
+    if (wr_state_filters(sim->plant, sim->state)[filter].mode == WR_MODE_START_RINSE) {
         wr_start_rinse_ended(sim, filter);
-    else
+        wr_state_again(sim->state, WR_AGAIN_FLOWS);
+    } else
         wr_wash_step_ended(sim, filter);
 }
 
@@ -189,12 +190,21 @@ static void beat_advance(void *context, double from, double to)
     (void)to;
 }
 
+/* What follows from a timer whatever its act finds; wash steps and spent-wash tanks say themselves what they move. */
+static enum wr_again moved_by(const struct wr_timer_map *map, size_t timer)
+{
+    if (timer == map->signal)
+        return WR_AGAIN_DEMAND;
+    const bool speaks_for_itself = timer >= map->tanks && timer < map->storage;
+    return speaks_for_itself || timer >= map->calls ? WR_AGAIN_TIMERS : WR_AGAIN_FLOWS;
+}
+
 static void beat_act(void *context, size_t timer, double now)
 {
     struct wr_simulation *sim = context;
     const struct wr_timer_map *map = &sim->plant->timers;
     wr_stocks_advance(sim, now);
-    sim->state->share_stands = sim->state->share_stands && timer == map->signal;
+    wr_state_again(sim->state, moved_by(map, timer));
     if (timer == map->signal)
         signal_act(sim);
     else if (timer < map->tanks)
@@ -233,17 +243,24 @@ static void beat_act(void *context, size_t timer, double now)
         wr_calls_filter_act(sim, timer - map->filter_calls);
 }
 
-/* True when demand has changed and nothing else that anybody feels; while a wash waits, its gate may. */
-static bool only_demand_moves(const struct wr_simulation *sim)
+/* Shares out again as much as has moved; beds may come to a limit by time alone. */
+static void share_again(struct wr_simulation *sim)
 {
-    return sim->state->share_stands && sim->state->waiting == 0 && wr_share_stands(sim->plant, sim->state);
+    struct wr_state *state = sim->state;
+    if (state->again == WR_AGAIN_FLOWS || !wr_share_stands(sim->plant, state))
+        wr_share(sim->plant, state);
+    else if (state->again == WR_AGAIN_WASHES)
+        wr_share_wash_draws(sim->plant, state);
+    else
+        wr_share_demand(sim->plant, state);
+    state->again = WR_AGAIN_DEMAND;
 }
 
-/* Many instants are changes of demand, which only storage feels: all other flows stand, and with them their timers. */
-static void settle_demand(struct wr_simulation *sim)
+/* Many instants are changes of demand, which only storage feels: all other flows stand, and with them their timers.
+ * While a wash waits, its gate may find that it need not. */
+static bool only_demand_moves(const struct wr_simulation *sim)
 {
-    wr_share_demand(sim->plant, sim->state);
-    wr_storage_arm(sim);
+    return sim->state->again == WR_AGAIN_DEMAND && sim->state->waiting == 0 && wr_share_stands(sim->plant, sim->state);
 }
 
 static void beat_settle(void *context, double now)
@@ -251,13 +268,13 @@ static void beat_settle(void *context, double now)
     struct wr_simulation *sim = context;
     (void)now;
     if (only_demand_moves(sim)) {
-        settle_demand(sim);
+        wr_share_demand(sim->plant, sim->state);
+        wr_storage_arm(sim);
         return;
     }
     wr_wells_settle(sim);
     wr_wash_decide(sim);
-    wr_share(sim->plant, sim->state);
-    sim->state->share_stands = true;
+    share_again(sim);
     wr_wells_arm(sim);
     wr_schedule_arm(sim);
     wr_stocks_arm(sim);
@@ -373,6 +390,7 @@ bool wr_simulation_init(struct wr_simulation *sim, const struct wr_plant *plant,
     wr_clock_init(&sim->state->clock, 0, plant->timers.count);
     wr_timers_init(&sim->timers, plant->timers.count, wr_state_at(sim->state, plant->layout.timers));
     sim->state->last_start = -WR_NEVER;
+    sim->state->again = WR_AGAIN_FLOWS;
     wr_storage_start(plant, sim->state);
     start_tanks(sim);
     wr_holding_start(sim);

@@ -84,6 +84,7 @@ static void mass_leaves(struct wr_simulation *sim, size_t tank, enum wr_line kin
 static void settled(struct wr_simulation *sim, size_t tank)
 {
     struct wr_tank *t = tank_at(sim, tank);
+    wr_state_again(sim->state, WR_AGAIN_FLOWS);
     t->mode = WR_TANK_DECANTING;
     t->sludge = sim->plant->definition->spent_wash.settling.sludge_share * t->level;
     t->since = wr_now(sim);
@@ -94,6 +95,7 @@ static void settled(struct wr_simulation *sim, size_t tank)
 static void decanted(struct wr_simulation *sim, size_t tank)
 {
     struct wr_tank *t = tank_at(sim, tank);
+    wr_state_again(sim->state, WR_AGAIN_FLOWS);
     level_becomes(sim, tank, t->sludge);
     wr_ledger_line(sim->plant, sim->state, WR_LINE_SLUDGE, tank)->water += t->sludge;
     mass_leaves(sim, tank, WR_LINE_SLUDGE);
@@ -119,6 +121,7 @@ static enum wr_line last_line(const struct wr_tank *t)
 static void ran_dry(struct wr_simulation *sim, size_t tank)
 {
     struct wr_tank *t = tank_at(sim, tank);
+    wr_state_again(sim->state, WR_AGAIN_FLOWS);
     level_becomes(sim, tank, 0);
     t->empty = true;
     if (t->washes == 0) {
@@ -130,6 +133,7 @@ static void ran_dry(struct wr_simulation *sim, size_t tank)
 
 void wr_spent_act(struct wr_simulation *sim, size_t tank)
 {
+    tank_at(sim, tank)->armed_drawn = WR_NEVER;
     switch (tank_at(sim, tank)->mode) {
     case WR_TANK_SETTLING:
         settled(sim, tank);
@@ -205,9 +209,13 @@ void wr_spent_arm(struct wr_simulation *sim)
 {
     for (size_t tank = 0; tank < sim->plant->tank_count; tank++) {
         struct wr_tank *t = tank_at(sim, tank);
-        if (t->empty && t->inflow > t->drawn)
-            t->empty = sim->state->share_stands = false;
-        wr_timers_set(&sim->timers, sim->plant->timers.tanks + tank, next_time(sim, tank));
+        if (t->empty && t->inflow > t->drawn) {
+            t->empty = false;
+            wr_state_again(sim->state, WR_AGAIN_FLOWS);
+        }
+        if (t->mode != WR_TANK_DECANTING || t->drawn != t->armed_drawn)
+            wr_timers_set(&sim->timers, sim->plant->timers.tanks + tank, next_time(sim, tank));
+        t->armed_drawn = t->drawn;
         wr_timers_set(&sim->timers, sim->plant->timers.rooms + tank, room_time(sim, tank));
     }
 }

@@ -119,6 +119,7 @@ struct wr_tank {
     bool closed;                     /* out of service */
     double to[WR_OUTLET_KINDS];      /* m3/s to each kind of outlet */
     double drawn;                    /* m3/s, their sum */
+    double armed_drawn;              /* m3/s at which its timer was set while it decants; WR_NEVER: set it anew */
     double out[WR_CONSTITUENTS];     /* kg/m3 in what leaves */
 };
 
@@ -143,9 +144,18 @@ struct wr_flows {
     wr_limit_set held;                 /* what holds a flow */
 };
 
+/* How much of an instant must be worked out again, each with what stands before it. To ask for too much is never wrong.
+ */
+enum wr_again {
+    WR_AGAIN_DEMAND, /* demand: what storage gains, what is delivered, and storage's timer */
+    WR_AGAIN_TIMERS, /* all timers */
+    WR_AGAIN_WASHES, /* what washes draw and send to the tanks */
+    WR_AGAIN_FLOWS   /* every flow */
+};
+
 /* What the wells that run depend on besides their own latches, m3/s, and what came of it when they were last shared. */
 struct wr_wells_share {
-    double capacity, approved, direct, asked; /* asked is below 0 before any, and after wells were throttled */
+    double capacity, approved, direct, asked; /* asked is below 0 after wells were throttled */
     double raw;
     wr_limit_set held;
     bool stands; /* no well has been called, released, taken out or let rest since */
@@ -192,7 +202,7 @@ struct wr_state {
     struct wr_wash_tank_state wash_tank;
     struct wr_holding_state holding;
     struct wr_flows flows;
-    bool share_stands; /* nothing but demand has changed since they were shared; false is always right */
+    enum wr_again again; /* what of them must be shared again, by what has happened since */
     struct wr_wells_share wells_share;
     uint32_t washing;    /* filters off line for a wash */
     uint32_t rinsing;    /* filters that rinse since the plant has started */
@@ -202,6 +212,7 @@ struct wr_state {
     bool window_open, attended_open;     /* wash hours and attended hours */
     uint32_t lone;                       /* filters that keep figures of their own: in a wash, apart or out */
     uint32_t waiting;                    /* filters in the line of calls */
+    uint32_t well_starts;                /* of all wells */
     double last_start;                   /* s, of the last wash */
     double limit_since[WR_LIMITS];       /* s; flows that are held */
     wr_limit_set held;                   /* as last noted */
@@ -211,6 +222,13 @@ struct wr_state {
     uint64_t events;                     /* told so far */
     bool locked;                         /* no filter serves and nothing under way can change that */
 };
+
+/* Asks for so much to be worked out again at this instant. */
+static inline void wr_state_again(struct wr_state *state, enum wr_again again)
+{
+    if (state->again < again)
+        state->again = again;
+}
 
 static inline void *wr_state_at(const struct wr_state *state, size_t place)
 {

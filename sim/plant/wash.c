@@ -95,6 +95,7 @@ static void wash_begin(struct wr_simulation *sim, size_t filter)
     state->booked += g->wash_volume;
     state->washing++;
     state->air_washes += g->air;
+    wr_state_again(state, WR_AGAIN_FLOWS);
     step_begin(sim, filter);
 }
 
@@ -203,6 +204,18 @@ static void wash_end(struct wr_simulation *sim, size_t filter)
     f->washed = true;
 }
 
+/* From one step without feed to another nothing moves but what the wash draws; where wells or filters give that, or
+ * while raw water is rinsed away beside it, all may. */
+static enum wr_again moved_by_step(const struct wr_simulation *sim, const struct wr_step *ended,
+                                   const struct wr_step *next)
+{
+    const int source = sim->plant->definition->wash_water.source;
+    const bool from_stock = source != WR_WATER_FROM_WELLS && source != WR_WATER_FROM_FILTERS;
+    return from_stock && sim->state->rinsing == 0 && next != NULL && ended->feed_flow <= 0 && next->feed_flow <= 0
+               ? WR_AGAIN_WASHES
+               : WR_AGAIN_FLOWS;
+}
+
 void wr_wash_step_ended(struct wr_simulation *sim, size_t filter)
 {
     struct wr_filter *f = filter_at(sim, filter);
@@ -211,6 +224,7 @@ void wr_wash_step_ended(struct wr_simulation *sim, size_t filter)
     const bool washed = ended->wash_flow > 0 && ended->to == WR_TO_SPENT;
     f->step++;
     const struct wr_step *next = f->step < g->step_count ? &g->steps[f->step] : NULL;
+    wr_state_again(sim->state, moved_by_step(sim, ended, next));
     if (washed && (next == NULL || next->wash_flow <= 0 || next->to != WR_TO_SPENT))
         backwash_ended(sim, filter);
     if (next == NULL) {

@@ -36,12 +36,15 @@ void wr_wells_settle(struct wr_simulation *sim)
         state->rests = rests;
         state->wanted = wanted;
     }
+    if (!sim->state->wells_share.stands)
+        wr_state_again(sim->state, WR_AGAIN_FLOWS);
 }
 
 void wr_wells_found_running(struct wr_simulation *sim)
 {
     for (size_t w = 0; w < sim->plant->well_count; w++)
         well_at(sim, w)->starts = 0;
+    sim->state->well_starts = 0;
     wr_timers_set(&sim->timers, sim->plant->timers.start, WR_NEVER);
 }
 
@@ -58,6 +61,7 @@ void wr_wells_arm(struct wr_simulation *sim)
         if (state->runs && !state->running) {
             state->started = wr_now(sim);
             state->starts++;
+            sim->state->well_starts++;
         }
         if (!state->runs && state->running)
             state->stopped = wr_now(sim);
@@ -70,6 +74,6 @@ void wr_wells_arm(struct wr_simulation *sim)
             time = state->started + well->minimum_run;
         wr_timers_set(&sim->timers, sim->plant->timers.wells + w, time);
     }
-    wr_start_rinse_arm(sim, !ran && run);
     sim->state->wells_share.stands = true;
+    wr_start_rinse_arm(sim, !ran && run);
 }

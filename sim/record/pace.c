@@ -2,6 +2,7 @@
 #include "sim/record/pace.h"
 
 #include "sim/plant/bed.h"
+#include "sim/plant/extreme.h"
 #include "sim/plant/head.h"
 
 #include <math.h>
@@ -34,7 +35,7 @@ static double ring_extra_load(const struct wr_record *r)
 }
 
 /* Moves the ring of days on to the day of a time, looking at each seven days that end on the way. */
-static void turn_ring(struct wr_record *r, double now)
+static void turn_ring_on(struct wr_record *r, double now)
 {
     const size_t day = (size_t)(now / DAY);
     for (size_t steps = 0; r->day < day; steps++) {
@@ -47,6 +48,12 @@ static void turn_ring(struct wr_record *r, double now)
         r->day++;
         r->week_gathered[r->day % WR_WEEK] = r->week_load[r->day % WR_WEEK] = 0;
     }
+}
+
+static inline void turn_ring(struct wr_record *r, double now)
+{
+    if (now >= (double)(r->day + 1) * DAY)
+        turn_ring_on(r, now);
 }
 
 /* Share of the time from call to available head, at the wait's mean flow, that was spent waiting for a resource. */
@@ -135,8 +142,8 @@ bool wr_pace_instant(struct wr_record *r, const struct wr_simulation *sim)
         if (for_resource == 0)
             r->someone_waits_since = WR_NEVER;
         else {
-            r->someone_waits_since = fmin(r->someone_waits_since, now);
-            r->balance.first_exceeded = fmin(r->balance.first_exceeded, now);
+            r->someone_waits_since = wr_lesser(r->someone_waits_since, now);
+            r->balance.first_exceeded = wr_lesser(r->balance.first_exceeded, now);
         }
     } else
         r->someone_waits_since = WR_NEVER;

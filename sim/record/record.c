@@ -2,6 +2,7 @@
 #include "sim/record/record.h"
 
 #include "sim/plant/bed.h"
+#include "sim/plant/extreme.h"
 #include "sim/plant/head.h"
 #include "sim/record/habits.h"
 #include "sim/record/list.h"
@@ -214,13 +215,13 @@ static void look_at_conditions(struct wr_record *r, const struct wr_simulation *
 static void look_at_storage(struct wr_record *r, const struct wr_simulation *sim)
 {
     const double now = wr_now(sim), level = sim->state->storage.level, half = r->horizon / 2;
-    r->least_storage = fmin(r->least_storage, level);
+    r->least_storage = wr_lesser(r->least_storage, level);
     if (now >= half)
-        r->second_half_highest = fmax(r->second_half_highest, level);
+        r->second_half_highest = wr_greater(r->second_half_highest, level);
     if (now > half && r->last_time < half) /* the second half began between two instants */
         r->second_half_highest =
-            fmax(r->second_half_highest,
-                 r->last_level + (level - r->last_level) * (half - r->last_time) / (now - r->last_time));
+            wr_greater(r->second_half_highest,
+                       r->last_level + (level - r->last_level) * (half - r->last_time) / (now - r->last_time));
     if (level >= r->start_level * (1 - 1e-9)) {
         r->last_at_start = now;
         memcpy(r->holds_at_start, sim->state->holds, sizeof r->holds_at_start);
@@ -230,7 +231,8 @@ static void look_at_storage(struct wr_record *r, const struct wr_simulation *sim
     r->last_level = level;
     r->last_time = now;
     if (sim->state->flows.raw > 0)
-        r->highest_recycle_share = fmax(r->highest_recycle_share, sim->state->flows.recycle / sim->state->flows.raw);
+        r->highest_recycle_share =
+            wr_greater(r->highest_recycle_share, sim->state->flows.recycle / sim->state->flows.raw);
 }
 
 /* Lists ----------------------------------------------------------------------------------------------------------- */

@@ -71,12 +71,13 @@ struct wr_condition {
 
 /* Kept by the record. The thresholds of these findings stand in habits.c; they are illustrative. */
 struct wr_habits {
-    double *rates;       /* by group: m/s at the last instant */
-    double *idle_since;  /* by group: s; WR_NEVER while there is flow */
-    double *clean_heads; /* by filter: m at the approved rate after its first wash; absent before */
-    double *hour;        /* by well: the hour of the run in which starts are counted */
-    uint32_t *starts;    /* by well: in that hour */
-    uint32_t *counted;   /* by well: all starts so far */
+    double *rates;        /* by group: m/s at the last instant */
+    double *idle_since;   /* by group: s; WR_NEVER while there is flow */
+    double *clean_heads;  /* by filter: m at the approved rate after its first wash; absent before */
+    double *hour;         /* by well: the hour of the run in which starts are counted */
+    uint32_t *starts;     /* by well: in that hour */
+    uint32_t *counted;    /* by well: all starts so far */
+    uint32_t all_counted; /* the same of all wells */
     size_t calls[WR_TRIGGER_KINDS];
 };
 
