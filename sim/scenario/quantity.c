@@ -204,7 +204,9 @@ bool wr_quantity_read(enum wr_quantity quantity, const char *text, double *value
     const char *start = text + strspn(text, " ");
     const char *end = wr_json_number_end(start);
 
-    if (end == NULL || (*end != '\0' && strchr("0123456789.eE+,", *end) != NULL))
+    if (end != NULL && *end == ',')
+        return fail(text, ", a number with a comma; write it without, and a fraction with a point", found, size);
+    if (end == NULL || (*end != '\0' && strchr("0123456789.eE+", *end) != NULL))
         return fail(text, ", which does not start with a number such as 12, 0.5 or 1.5e-3", found, size);
     end += strspn(end, " ");
     size_t length = strlen(end);
