@@ -47,8 +47,12 @@ const char *wr_report_where(const struct wr_plant *plant, size_t where)
 
 const char *wr_report_trigger_key(enum wr_trigger trigger)
 {
-    static const char *const keys[] = {
-        [WR_TRIGGER_DIFFERENTIAL] = "differential", [WR_TRIGGER_HOURS] = "run_hours", [WR_TRIGGER_VOLUME] = "volume"};
+    static const char *const keys[] = {[WR_TRIGGER_DIFFERENTIAL] = "differential",
+                                       [WR_TRIGGER_HOURS] = "run_hours",
+                                       [WR_TRIGGER_VOLUME] = "volume",
+                                       [WR_TRIGGER_URGENT] = "urgent",
+                                       [WR_TRIGGER_ROTA] = "rota",
+                                       [WR_TRIGGER_INTERRUPTED] = "interrupted"};
     return keys[trigger];
 }
 

@@ -42,14 +42,14 @@ static void put_head(struct wr_page *page, const struct wr_subject *subject, con
 /* What called a filter's washes: "differential 30, run hours 4", or one word where it is always the same. */
 static void put_callers(struct wr_grid *grid, const struct wr_run *run, size_t filter)
 {
-    size_t counts[WR_TRIGGERS] = {0}, kinds = 0;
+    size_t counts[WR_TRIGGER_KINDS] = {0}, kinds = 0;
     for (size_t w = 0; w < run->record.wash_count; w++)
         if (run->record.washes[w].filter == filter)
             counts[run->record.washes[w].trigger]++;
-    for (int t = 0; t < WR_TRIGGERS; t++)
+    for (int t = 0; t < WR_TRIGGER_KINDS; t++)
         kinds += counts[t] > 0;
     struct wr_page s = {0};
-    for (int t = 0; t < WR_TRIGGERS; t++) {
+    for (int t = 0; t < WR_TRIGGER_KINDS; t++) {
         if (counts[t] == 0)
             continue;
         wr_page_add(&s, "%s%s", s.length > 0 ? ", " : "", wr_say_key(wr_report_trigger_key((enum wr_trigger)t)).text);

@@ -151,3 +151,10 @@ expect_page 3
 program run "$plant" --set '/title="A\u001b[31m red \u009b31m title"'
 [ "$wr_status" -le 2 ] || wr_fail "no fault"
 ! grep -q "$(printf '\033')" wr_out || wr_fail "no escape character in a report"
+
+# What called the washes is said for every kind of call, in the report and in the table.
+program run "$WR_ROOT/scenarios/pressure-three.json" --out rota \
+    --set '/wash/rota=[{"filter":"Filter 1","first":"2026-01-07 02:00","every":"2 d"}]'
+expect_status 0
+grep -q '^ *Filter 1 *[0-9]* *rota ' wr_out || wr_fail "a filter called by its rota"
+[ "$(grep -c '^Filter 1,[^,]*,rota,' rota/washes.csv)" -gt 9 ] || wr_fail "washes called by a rota"
