@@ -8,7 +8,7 @@
 #   $washed                                   from, to, filter; wr_washed is how many
 #   $rows                                     time, then for each filter the measured and the judged differential
 
-wr_lines = wr_term eq 'dumb' ? 8 + 9 * wr_filters : 8 + (wr_filters > 6 ? 4 : 5) * wr_filters
+wr_lines = wr_term eq 'dumb' ? 9 + 9 * wr_filters : 8 + (wr_filters > 6 ? 4 : 5) * wr_filters
 load 'style.gp'
 
 set label 1 'Differential of each filter' . (wr_corrected ? ', corrected to the approved rate as its trigger sees it' : '') . ', ' . wr_unit

@@ -3,7 +3,7 @@
 # What each filter was doing, waits drawn as waits. Told:
 #   wr_filters, wr_filters_all, wr_filter[]    filters shown, all there are, names
 #   wr_sums                                    washes and waits in words
-#   $serves $stands $washed $out $rule $system $water $room $head    from, to, filter; wr_NAME is how many
+#   $serves $stands $rinses $washed $out $rule $system $water $room $head    from, to, filter; wr_NAME is how many
 #   $hover                                     time, filter, words for the pointer
 #   wr_columns, $characters                    column from 0, filter, letter
 
@@ -28,7 +28,7 @@ if (wr_filters < wr_filters_all) {
 }
 
 if (is_text) {
-    set label 5 '.  serves     W  is washed     x  out of service     blank  no flow' at screen 0, line(wr_lines - 3)
+    set label 5 '.  serves    W  is washed    i  rinses at the start    x  out of service    blank  no flow' at screen 0, line(wr_lines - 3)
     set label 6 'waits for:  r  room for spent wash   w  wash water   s  the wash system   -  a rule of the plant' \
         at screen 0, line(wr_lines - 2)
     at_column(c) = wr_from + (c + 0.5) / wr_columns * (wr_until - wr_from)
@@ -41,6 +41,9 @@ if (is_text) {
              linecolor rgb c_grey title (wr_stands > 0 ? 'no flow' : ''), \
          $serves using (($1 + $2) / 2):(row($3)):1:2:(row($3) - 0.16):(row($3) + 0.16) with boxxyerror \
              linecolor rgb c_light title (wr_serves > 0 ? 'serves' : ''), \
+         $rinses using (($1 + $2) / 2):(row($3)):1:2:(row($3) - 0.22):(row($3) + 0.22) with boxxyerror \
+             fillstyle solid 1 border linecolor rgb c_green linecolor rgb c_yellow \
+             title (wr_rinses > 0 ? 'rinses at start' : ''), \
          $out using (($1 + $2) / 2):(row($3)):1:2:(row($3) - 0.28):(row($3) + 0.28) with boxxyerror \
              fillstyle empty border linecolor rgb c_black linecolor rgb c_black title (wr_out > 0 ? 'out of service' : ''), \
          $rule using (($1 + $2) / 2):(row($3)):1:2:(row($3) - 0.26):(row($3) + 0.26) with boxxyerror \

@@ -30,9 +30,10 @@ set arrow 1 from wr_firm, graph 0 to wr_firm, graph 1 nohead linewidth 2 linecol
 set arrow 2 from wr_maximum_day, graph 0 to wr_maximum_day, graph 1 nohead linewidth 1.5 dashtype (6, 4) \
     linecolor rgb c_red
 firm_right = wr_firm < wr_maximum_day
-set label 5 'firm ' . wr_firm_text at first wr_firm, graph 1 offset (firm_right ? -0.5 : 0.5), 0.6 textcolor rgb c_blue
+gap = is_text ? 2 : 0.5
+set label 5 'firm ' . wr_firm_text at first wr_firm, graph 1 offset (firm_right ? -gap : gap), 0.6 textcolor rgb c_blue
 set label 6 'maximum day ' . wr_maximum_day_text at first wr_maximum_day, graph 1 \
-    offset (firm_right ? 0.5 : -0.5), 0.6 textcolor rgb c_red
+    offset (firm_right ? gap : -gap), 0.6 textcolor rgb c_red
 if (firm_right) {
     set label 5 right
     set label 6 left

@@ -2,13 +2,13 @@
 #
 # Recycle against the share of raw water that limits it, and what held it back. Told:
 #   wr_unit             of flows
-#   wr_pump, wr_fixed   flow of the pump; 1 where it runs whole or not at all
+#   wr_pump             flow of the pump
 #   wr_share            its greatest share of the raw flow, in words
 #   wr_held, wr_limit[] how many limits held outlets back, and their words
 #   $held               from, to, limit
 #   $rows               time, recycle, most that its share allows
 
-wr_lines = (wr_term eq 'dumb' ? 26 : 20) + 2 * wr_held
+wr_lines = (wr_term eq 'dumb' ? 27 : 20) + 2 * wr_held
 load 'style.gp'
 
 set label 1 'Recycle against its limit, ' . wr_share . ' of the raw flow' . (wr_held > 0 ? ', and what held it back' : '')
@@ -23,7 +23,7 @@ set ylabel 'flow, ' . wr_unit
 eval(key_on)
 plot $rows using 1:2 with filledcurves y1=0 linecolor rgb c_sky title 'recycle', \
      wr_pump with lines linewidth 1.5 dashtype (2, 3) linecolor rgb c_black \
-         title wr_fixed ? 'its pump, whole or not at all' : 'its pump at most', \
+         title 'its pump', \
      $rows using 1:3 with lines linewidth 2 linecolor rgb c_red title wr_share . ' of the raw flow'
 eval(head_off)
 

@@ -6,7 +6,7 @@
 #   wr_unmet                             rows in which demand is not met
 #   $rows                                time, level in percent, demand, delivered, raw water
 
-wr_lines = wr_term eq 'dumb' ? 40 : 27
+wr_lines = wr_term eq 'dumb' ? 41 : 27
 load 'style.gp'
 
 set label 1 'Storage and its reserve; demand and raw water'

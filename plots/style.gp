@@ -95,7 +95,7 @@ if (!is_text) {
 }
 
 # The key stands in a row under the head.
-key_on = 'set key at screen (is_text ? 0.985 : 0.975), line(is_text ? 2.6 : 3.5) right center horizontal Left reverse ' \
+key_on = 'set key at screen (is_text ? 0.985 : 0.975), line(is_text ? 3.3 : 3.5) right center horizontal Left reverse ' \
     . 'samplen 2.5 width (is_text ? 1 : -1)'
 
 # Margins of the plot, in shares of the sheet.
@@ -110,7 +110,7 @@ step_of(high) = (high / 3 / 10**floor(log10(high / 3)) < 1.5 ? 1 : high / 3 / 10
                  high / 3 / 10**floor(log10(high / 3)) < 7 ? 5 : 10) * 10**floor(log10(high / 3))
 
 # A panel of a picture that has several, one above another: its top and foot between the head and the foot of the sheet.
-head_lines = is_text ? 4.0 : 4.6
+head_lines = is_text ? 5.0 : 4.6
 foot_lines = is_text ? 3.5 : 3.2
 panel_top(i, n) = line(head_lines + (wr_lines - head_lines - foot_lines) * (i - 1.0) / n + (i > 1 ? 0.7 : 0))
 panel_foot(i, n) = line(head_lines + (wr_lines - head_lines - foot_lines) * i / n - (i < n ? 0.3 : 0))

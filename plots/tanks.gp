@@ -8,7 +8,7 @@
 #   wr_unit                               of volumes
 #   $rows                                 time, then the level of each tank
 
-wr_lines = wr_term eq 'dumb' ? 8 + 9 * wr_tanks : 9 + 6 * wr_tanks
+wr_lines = wr_term eq 'dumb' ? 9 + 9 * wr_tanks : 9 + 6 * wr_tanks
 load 'style.gp'
 
 set label 1 'Wash water and spent wash water in their tanks, in ' . wr_unit

@@ -65,10 +65,11 @@ static bool take_moment(const struct wr_scenario *scenario, const char *option, 
 /* Runs the plant again and keeps the stretch that was asked for. NULL, with what is wrong said, where there is none. */
 static struct wr_answer *watch(const struct wr_call *call, const struct wr_scenario *scenario)
 {
-    double from = NAN, until = HUGE_VAL;
+    double from = (double)NAN, until = HUGE_VAL;
     const bool asked = call->from != NULL || call->until != NULL;
-    if (wr_scenario_is_good(scenario) && (!take_moment(scenario, "--from", call->from, asked ? 0 : NAN, &from) ||
-                                          !take_moment(scenario, "--until", call->until, HUGE_VAL, &until)))
+    if (wr_scenario_is_good(scenario) &&
+        (!take_moment(scenario, "--from", call->from, asked ? 0 : (double)NAN, &from) ||
+         !take_moment(scenario, "--until", call->until, HUGE_VAL, &until)))
         return NULL;
     double horizon = 0;
     struct wr_answer *answer = wr_scenario_watch(scenario, from, until);

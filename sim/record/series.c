@@ -119,7 +119,9 @@ static struct wr_stretch deed_now(const struct wr_simulation *sim, size_t filter
     } else if (f->called) {
         now.deed = WR_DEED_WAITS;
         now.limit = wr_limit_first(f->reasons);
-    } else if (rate_of(sim, filter) <= 0)
+    } else if (f->mode == WR_MODE_START_RINSE)
+        now.deed = WR_DEED_RINSES;
+    else if (rate_of(sim, filter) <= 0)
         now.deed = WR_DEED_STANDS;
     return now;
 }

@@ -27,8 +27,8 @@ enum wr_series_column {
 /* Filters that a series follows: no picture could show more. */
 enum { WR_SERIES_FILTERS = 16 };
 
-/* What a filter is doing. One that waits may be in service meanwhile. */
-enum wr_deed { WR_DEED_SERVES, WR_DEED_STANDS, WR_DEED_WAITS, WR_DEED_WASHED, WR_DEED_OUT };
+/* What a filter is doing. One that waits may be in service meanwhile; one that rinses does so at the plant's start. */
+enum wr_deed { WR_DEED_SERVES, WR_DEED_STANDS, WR_DEED_RINSES, WR_DEED_WAITS, WR_DEED_WASHED, WR_DEED_OUT };
 
 struct wr_stretch {
     size_t filter;

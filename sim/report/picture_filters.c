@@ -11,7 +11,7 @@
 #include <stdlib.h>
 
 /* What a filter is doing, as the picture tells it apart; waits by what they are for. */
-enum kind { SERVES, STANDS, WASHED, OUT, WAITS_RULE, WAITS_SYSTEM, WAITS_WATER, WAITS_ROOM, KINDS };
+enum kind { SERVES, STANDS, RINSES, WASHED, OUT, WAITS_RULE, WAITS_SYSTEM, WAITS_WATER, WAITS_ROOM, KINDS };
 
 /* Name of a kind's block of data, its letter in a picture of characters, and its words. */
 static const struct {
@@ -19,6 +19,7 @@ static const struct {
 } kinds[KINDS] = {
     [SERVES] = {"serves", ".", "serves"},
     [STANDS] = {"stands", " ", "has no flow"},
+    [RINSES] = {"rinses", "i", "rinses at the plant's start"},
     [WASHED] = {"washed", "W", "is washed"},
     [OUT] = {"out", "x", "is out of service"},
     [WAITS_RULE] = {"rule", "-", "waits for a rule of the plant"},
@@ -29,8 +30,11 @@ static const struct {
 
 static enum kind kind_of(const struct wr_stretch *stretch)
 {
-    static const enum kind plain[] = {
-        [WR_DEED_SERVES] = SERVES, [WR_DEED_STANDS] = STANDS, [WR_DEED_WASHED] = WASHED, [WR_DEED_OUT] = OUT};
+    static const enum kind plain[] = {[WR_DEED_SERVES] = SERVES,
+                                      [WR_DEED_STANDS] = STANDS,
+                                      [WR_DEED_RINSES] = RINSES,
+                                      [WR_DEED_WASHED] = WASHED,
+                                      [WR_DEED_OUT] = OUT};
     if (stretch->deed != WR_DEED_WAITS)
         return plain[stretch->deed];
     switch (stretch->limit) {
@@ -103,7 +107,7 @@ static void put_hover(struct wr_page *page, const struct wr_drawn *drawn)
     wr_page_add(page, "$hover << EOD\n");
     for (size_t s = 0; s < drawn->series->stretch_count; s++) {
         const struct wr_stretch *stretch = &drawn->series->stretches[s];
-        if (stretch->deed == WR_DEED_SERVES || stretch->deed == WR_DEED_STANDS)
+        if (stretch->deed < WR_DEED_WAITS)
             continue;
         struct wr_page words = {0};
         wr_page_add(&words, "%s %s from %s", drawn->run->plant.names[stretch->filter], kinds[kind_of(stretch)].words,

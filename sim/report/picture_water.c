@@ -141,7 +141,6 @@ void wr_picture_put_recycle(struct wr_page *page, const struct wr_drawn *drawn, 
     wr_picture_text(page, "wr_unit", wr_quantity_unit(WR_QUANTITY_FLOW, drawn->units));
     wr_picture_number(page, "wr_pump", wr_quantity_shown(WR_QUANTITY_FLOW, recycle->pump, drawn->units));
     wr_picture_text(page, "wr_share", wr_say_share(recycle->max_fraction).text);
-    wr_page_add(page, "wr_fixed = %d\n", recycle->control == WR_RECYCLE_FIXED);
     put_held(page, drawn);
     put_rows(page, drawn, columns, sizeof columns / sizeof *columns);
 }

@@ -139,6 +139,15 @@ program plot "$scenarios/iron-four.json" --set /filters/0/count=2 --term dumb --
 expect_status 0
 expect_no_out 'Filter 3'
 
+# Filters that rinse at the plant's start, one out of service, and more of them than a picture has rows for.
+program plot "$scenarios/gravity-day-shift.json" --out many --term svg --picture filters --set '/wash/rinse_at_start=40 min' \
+    --set '/wells=[{"name":"W","flow":"220 m3/h","on_below":"60 %","off_above":"90 %"}]' \
+    --set '/filters/0/approved_rate=12 m/h' --set /filters/0/count=20 \
+    --set '/outages=[{"unit":"Filter 2","from":"2026-01-05"}]'
+expect_status 0
+expect_words many/filters.svg 'rinses at start' 'no flow' 'out of service' 'Filter 16' 'the first 16 of 20 filters'
+! words_of many/filters.svg | grep -q 'Filter 17' || wr_fail "no more than 16 filters"
+
 # A scenario's text stays text.
 python3 -c '
 import json, sys

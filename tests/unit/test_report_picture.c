@@ -31,7 +31,7 @@ static void numbers_read_back_and_none_is_nan(void **state)
     (void)state;
     struct wr_page page = {0};
     wr_picture_number(&page, "wr_x", 0.1);
-    wr_picture_number(&page, "wr_y", NAN);
+    wr_picture_number(&page, "wr_y", (double)NAN);
     wr_picture_number(&page, "wr_z", HUGE_VAL);
     char *text = wr_page_take(&page);
     check_text(text, "wr_x = 0.1 \nwr_y = NaN \nwr_z = NaN \n", "numbers");
@@ -49,7 +49,7 @@ static void files_of_pictures_are_known(void **state)
 
 static void check_moment(const struct wr_scenario *scenario, const char *text, double expected)
 {
-    double seconds = NAN;
+    double seconds = (double)NAN;
     check_true(wr_scenario_moment(scenario, text, &seconds), text);
     check(seconds, expected, 0, "a moment, s from a start at 06:00 of day 1");
 }
@@ -80,7 +80,7 @@ static void pictures_belong_to_answers_that_have_them(void **state)
     (void)state;
     static const char *const dry[] = {"/spent_wash/outlets=[{\"kind\":\"sewer\",\"rate\":\"50 gal/min\"}]"};
     struct wr_scenario *scenario = wr_scenario_open(plant, NULL, 0);
-    struct wr_answer *watched = wr_scenario_watch(scenario, NAN, HUGE_VAL), *run = wr_scenario_run(scenario);
+    struct wr_answer *watched = wr_scenario_watch(scenario, (double)NAN, HUGE_VAL), *run = wr_scenario_run(scenario);
     check_true(wr_answer_has_picture(watched, "filters") && wr_answer_has_picture(watched, "recycle"), "of a run");
     check_true(!wr_answer_has_picture(watched, "ladder"), "that of a firm capacity is not of a run");
     check_true(!wr_answer_has_picture(watched, "sunset"), "no such picture");
@@ -89,7 +89,7 @@ static void pictures_belong_to_answers_that_have_them(void **state)
     wr_answer_close(watched);
     wr_scenario_close(scenario);
     scenario = wr_scenario_open(plant, dry, 1);
-    watched = wr_scenario_watch(scenario, NAN, HUGE_VAL);
+    watched = wr_scenario_watch(scenario, (double)NAN, HUGE_VAL);
     check_true(wr_answer_has_picture(watched, "tanks") && !wr_answer_has_picture(watched, "recycle"),
                "a plant that recycles nothing has no picture of it");
     wr_answer_close(watched);
@@ -123,7 +123,7 @@ static void the_stretch_shown_has_the_longest_wait(void **state)
 {
     (void)state;
     struct wr_scenario *scenario = wr_scenario_open(plant, NULL, 0);
-    struct wr_answer *run = wr_scenario_run(scenario), *watched = wr_scenario_watch(scenario, NAN, HUGE_VAL);
+    struct wr_answer *run = wr_scenario_run(scenario), *watched = wr_scenario_watch(scenario, (double)NAN, HUGE_VAL);
     double longest = 0;
     check_true(wr_answer_number(run, "/answers/wash_balance/longest_wait_for_resource_s", &longest), "a longest wait");
     char *text = wr_answers_picture((const struct wr_answer *const[]){watched}, 1, "filters", WR_SHOW_SI);
