@@ -24,6 +24,7 @@ set yrange [0:highest * 1.12]
 set ytics step_of(highest) font small
 
 set lmargin at screen margin_for(letters)
+eval(left_out(wr_filters, wr_filters_all, 'filters'))
 set multiplot
 do for [f = 1:wr_filters] {
     set tmargin at screen panel_top(f, wr_filters)

@@ -23,9 +23,7 @@ do for [f = 1:wr_filters] {
     set ytics add (wr_filter[f] row(f))
 }
 set lmargin at screen margin_for(letters)
-if (wr_filters < wr_filters_all) {
-    set label 4 sprintf('the first %d of %d filters', wr_filters, wr_filters_all) at graph 1, graph 1.03 right
-}
+eval(left_out(wr_filters, wr_filters_all, 'filters'))
 
 if (is_text) {
     set label 5 '.  serves    W  is washed    i  rinses at the start    x  out of service    blank  no flow' at screen 0, line(wr_lines - 3)

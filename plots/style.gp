@@ -115,4 +115,8 @@ foot_lines = is_text ? 3.5 : 3.2
 panel_top(i, n) = line(head_lines + (wr_lines - head_lines - foot_lines) * (i - 1.0) / n + (i > 1 ? 0.7 : 0))
 panel_foot(i, n) = line(head_lines + (wr_lines - head_lines - foot_lines) * i / n - (i < n ? 0.3 : 0))
 panel_middle(i, n) = (panel_top(i, n) + panel_foot(i, n)) / 2
-head_off = 'unset label 1; unset label 2; unset label 3' # once a picture is enough
+head_off = 'unset label 1; unset label 2; unset label 3; unset label 9' # once a picture is enough
+
+# What is left out, in the foot, to be put in force by eval.
+left_out(shown, all, what) = shown == all ? '' : sprintf('set label 9 "the first %d of %d %s" at screen 0.975, ' \
+    . 'line(wr_lines - 0.6) right front textcolor rgb c_red', shown, all, what)

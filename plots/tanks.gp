@@ -17,6 +17,7 @@ do for [t = 1:wr_tanks] {
     letters = strlen(wr_tank[t]) > letters ? strlen(wr_tank[t]) : letters
 }
 set lmargin at screen margin_for(letters) + (is_text ? 0.03 : 0)
+eval(left_out(wr_tanks, wr_tanks_all, 'tanks'))
 set multiplot
 do for [t = 1:wr_tanks] {
     is_wash = t <= wr_wash_tanks
