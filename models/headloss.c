@@ -2,6 +2,7 @@
 #include "models/headloss.h"
 
 #include "models/constants.h"
+#include "models/drag.h"
 #include "models/range.h"
 
 #include <math.h>
@@ -43,14 +44,6 @@ enum wr_status wr_headloss_clean(const struct wr_layer *layers, size_t count, st
     return WR_OK;
 }
 
-/* Drag on a grain, as Rose has it: with a jump where the laminar law ends. */
-static double drag(double reynolds)
-{
-    if (reynolds <= 0.5)
-        return 24 / reynolds;
-    return 24 / reynolds + 3 / sqrt(reynolds) + 0.34;
-}
-
 static bool is_sorted_bed(const struct wr_sorted_bed *bed)
 {
     for (size_t i = 0; i < bed->count; i++)
@@ -67,9 +60,20 @@ enum wr_status wr_headloss_rose(const struct wr_sorted_bed *bed, double rate, st
     for (size_t i = 0; i < bed->count; i++) {
         double size = bed->grains[i].size;
         double reynolds = bed->sphericity * size * rate * water.density / water.viscosity;
-        sum += drag(reynolds) * bed->grains[i].share / size;
+        sum += wr_drag_rose(reynolds, bed->sphericity) * bed->grains[i].share / size;
     }
     double pores = bed->porosity * bed->porosity;
     *head = 1.067 * rate * rate * bed->depth / (bed->sphericity * WR_GRAVITY * pores * pores) * sum;
+    return WR_OK;
+}
+
+enum wr_status wr_headloss_erdim(const struct wr_layer *layer, double rate, struct wr_water water, double *head)
+{
+    if (!is_layer(layer) || !wr_is_positive(rate) || !is_water(water))
+        return WR_OUT_OF_RANGE;
+    const double e = layer->porosity, d = layer->grain_size;
+    const double factor = 160 + 2.81 * pow(water.density * rate * d / (water.viscosity * (1 - e)), 0.904);
+    const double loss = factor * water.viscosity * rate * layer->depth * (1 - e) * (1 - e) / (d * d * e * e * e);
+    *head = loss / (water.density * WR_GRAVITY);
     return WR_OK;
 }

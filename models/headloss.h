@@ -77,4 +77,14 @@ struct wr_sorted_bed {
  * Pinned by: tests/published/test_headloss.c */
 enum wr_status wr_headloss_rose(const struct wr_sorted_bed *bed, double rate, struct wr_water water, double *head);
 
+/* Headloss of a layer by the law of Erdim, Akgiray and Demir, for comparison only.
+ *     h = f mu v L (1 - e)^2/(rho g e^3 d^2), f = 160 + 2.81 (rho v d/(mu (1 - e)))^0.904
+ * Given: layer, whose two constants are not used; rate, m/s, above zero; water.
+ * Returns: head, m; WR_OUT_OF_RANGE outside these.
+ * Neglects: shape: it was fitted to spheres. Scatter: none at hand.
+ * Source: E. Erdim, O. Akgiray and I. Demir, 2015, A revisit of pressure drop-flow rate correlations for packed beds of
+ * spheres, Powder Technol. 283, 488-504, as in the documentation of python3-fluids.
+ * Pinned by: tests/published/test_headloss.c */
+enum wr_status wr_headloss_erdim(const struct wr_layer *layer, double rate, struct wr_water water, double *head);
+
 #endif

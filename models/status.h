@@ -14,7 +14,8 @@
                     row(WR_CLEAN_BELOW_FITTINGS,                                                                       \
                         "the observed clean differential is less than the fittings alone would give at that rate")     \
                         row(WR_UNKNOWN_UNIT, "an outage or a rota names a unit that the plant does not have")          \
-                            row(WR_NO_MEMORY, "there is not enough memory")
+                            row(WR_CARRIED_OFF, "the water carries the grains off at that rate")                       \
+                                row(WR_NO_MEMORY, "there is not enough memory")
 
 #define WR_STATUS_CODE(code, text) code,
 enum wr_status { WR_STATUS_TABLE(WR_STATUS_CODE) WR_STATUS_COUNT };

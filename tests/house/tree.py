@@ -19,7 +19,7 @@ SOURCE_NAMES = {"CMakeLists.txt", ".clang-format", ".gitignore", "packages", "ru
 LICENCE_LINE = "SPDX-License-Identifier: GPL-3.0-or-later"
 
 # Headers of models/ that hold no physics.
-NO_MODELS = {"status.h", "range.h"}
+NO_MODELS = {"status.h", "range.h", "root.h"}
 PROTOTYPE = re.compile(r"^\w[^;{}/]*\bwr_\w+\(", re.MULTILINE)
 
 # Pieces keep this file from holding what it looks for.
