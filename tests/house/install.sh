@@ -34,7 +34,7 @@ if [ -e "$root/sim/washrota.h" ]; then
     [ "$status" -le 1 ] || fail "a user of the installed library gets no answer"
 fi
 # The installed program draws by the installed scripts, wherever the folder has been moved to.
-if [ -d "$root/plots" ] && command -v gnuplot >/dev/null 2>&1; then
+if [ -e "$root/plots/storage.gp" ] && command -v gnuplot >/dev/null 2>&1; then
     mv "$folder" "$folder-moved"
     sed -i "s/Storage and its reserve/As installed/" "$folder-moved/share/washrota/plots/storage.gp"
     "$folder-moved/bin/washrota" plot "$folder-moved/share/washrota/scenarios/pressure-three.json" --term dumb \
