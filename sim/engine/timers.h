@@ -88,11 +88,10 @@ static inline void wr_timers_replay(struct wr_timers *timers, size_t timer)
  * the next) but must be a number. */
 static inline void wr_timers_set(struct wr_timers *timers, size_t timer, double time)
 {
-    assert(timer < timers->count);
-    assert(!isnan(time));
     if (timers->times[timer] == time) {
         return; /* above all one that was stopped and stays so */
     }
+    assert(!isnan(time));
     timers->times[timer] = time + 0.0; /* minus zero becomes zero: equal times must have equal ranks */
     wr_timers_replay(timers, timer);
 }

@@ -85,7 +85,7 @@ double wr_mix_time(const struct wr_plant *plant, const struct wr_state *state)
 {
     const struct wr_tank *tanks = wr_state_tanks(plant, state);
     double time = WR_NEVER;
-    for (size_t t = 0; t < plant->tank_count && !plant->has_settling; t++)
+    for (size_t t = 0; t < plant->tank_count; t++)
         time = wr_lesser(time, mix_time(&tanks[t]));
     return time;
 }

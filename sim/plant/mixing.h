@@ -22,7 +22,8 @@ void wr_mix_feed(const struct wr_plant *plant, const struct wr_state *state, str
 /* Sets both to their means over the time, s, that has passed at the flows that hold. */
 void wr_mix_over(const struct wr_plant *plant, struct wr_state *state, double time);
 
-/* Time, s, until a mix has moved by a hundredth, at least a second; WR_NEVER while none moves. */
+/* Time, s, until a mix has moved by a hundredth, at least a second; WR_NEVER while none moves. Not for tanks that
+ * settle. */
 double wr_mix_time(const struct wr_plant *plant, const struct wr_state *state);
 
 #endif

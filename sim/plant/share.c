@@ -108,16 +108,17 @@ bool wr_share_stands(const struct wr_plant *plant, struct wr_state *state)
 {
     if ((plant->tank_count > 0 && !plant->has_settling) || state->storage.pin == WR_PIN_FULL)
         return false;
+    const struct wr_pack *packs = wr_state_packs(plant, state);
     for (size_t g = 0; g < plant->group_count; g++) {
         wr_pack_look(plant, state, g);
-        const int32_t dirtiest = wr_state_packs(plant, state)[g].dirtiest;
-        if (dirtiest >= 0 && wr_bed_load(plant, state, (size_t)dirtiest) >= plant->groups[g].full_rate_load)
+        if (packs[g].dirtiest >= 0 &&
+            wr_bed_load(plant, state, (size_t)packs[g].dirtiest) >= plant->groups[g].full_rate_load)
             return false;
     }
     return true;
 }
 
-void wr_share_wash_draws(const struct wr_plant *plant, struct wr_state *state)
+void wr_share_draws(const struct wr_plant *plant, struct wr_state *state)
 {
     struct wr_flows *flows = &state->flows;
     const struct wr_filter *filters = wr_state_filters(plant, state);

@@ -19,7 +19,7 @@ bool wr_share_stands(const struct wr_plant *plant, struct wr_state *state);
 
 /* Shares out again what washes draw from a stock and what follows from that, and what demand has a part in, where all
  * else stands. */
-void wr_share_wash_draws(const struct wr_plant *plant, struct wr_state *state);
+void wr_share_draws(const struct wr_plant *plant, struct wr_state *state);
 
 /* Shares out again what demand has a part in, where all else stands: what reaches storage and what leaves it. */
 void wr_share_demand(const struct wr_plant *plant, struct wr_state *state);

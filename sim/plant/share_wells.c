@@ -11,7 +11,7 @@ static void mix_raw(const struct wr_plant *plant, const struct wr_well_state *we
     for (int k = 0; k < WR_CONSTITUENTS; k++)
         flows->raw_water[k] = 0;
     for (size_t w = 0; w < plant->well_count; w++)
-        for (int k = 0; k < WR_CONSTITUENTS; k++)
+        for (int k = 0; k < WR_CONSTITUENTS && wells[w].flow > 0; k++)
             flows->raw_water[k] += plant->well_water[w][k] * wells[w].flow;
     for (int k = 0; k < WR_CONSTITUENTS; k++)
         flows->raw_water[k] = flows->raw > 0 ? flows->raw_water[k] / flows->raw : plant->raw[k];

@@ -46,8 +46,9 @@ void wr_tell_span(struct wr_simulation *sim, enum wr_limit limit, size_t where, 
 /* Demand at a time, and when it next differs. */
 static double signal_at(const struct wr_signal *signal, double now, double *changes)
 {
-    const double hour = floor((signal->phase + now) / 3600 + 1e-9);
-    const int here = (int)((long long)hour % 24);
+    const long long hours = (long long)((signal->phase + now) / 3600 + 1e-9);
+    const double hour = (double)hours;
+    const int here = (int)(hours % 24);
     *changes = signal->lasts[here] > 0 ? (hour + signal->lasts[here]) * 3600 - signal->phase : WR_NEVER;
     return signal->values[here];
 }
@@ -190,13 +191,15 @@ static void beat_advance(void *context, double from, double to)
     (void)to;
 }
 
-/* What follows from a timer whatever its act finds; wash steps and spent-wash tanks say themselves what they move. */
-static enum wr_again moved_by(const struct wr_timer_map *map, size_t timer)
+/* What a timer moves whatever its act finds. Changes of demand move nothing else; wash steps and spent-wash tanks say
+ * themselves what they move. */
+static unsigned moved_by(const struct wr_timer_map *map, size_t timer)
 {
-    if (timer == map->signal)
-        return WR_AGAIN_DEMAND;
-    const bool speaks_for_itself = timer >= map->tanks && timer < map->storage;
-    return speaks_for_itself || timer >= map->calls ? WR_AGAIN_TIMERS : WR_AGAIN_FLOWS;
+    const bool is_step = timer >= map->steps && timer < map->storage;
+    if (timer == map->signal || is_step)
+        return 0;
+    const bool is_tank = timer >= map->tanks && timer < map->steps;
+    return is_tank || timer >= map->calls ? WR_AGAIN_TIMERS : WR_AGAIN_FLOWS;
 }
 
 static void beat_act(void *context, size_t timer, double now)
@@ -204,7 +207,7 @@ static void beat_act(void *context, size_t timer, double now)
     struct wr_simulation *sim = context;
     const struct wr_timer_map *map = &sim->plant->timers;
     wr_stocks_advance(sim, now);
-    wr_state_again(sim->state, moved_by(map, timer));
+    sim->state->again |= moved_by(map, timer);
     if (timer == map->signal)
         signal_act(sim);
     else if (timer < map->tanks)
@@ -247,31 +250,39 @@ static void beat_act(void *context, size_t timer, double now)
 static void share_again(struct wr_simulation *sim)
 {
     struct wr_state *state = sim->state;
-    if (state->again == WR_AGAIN_FLOWS || !wr_share_stands(sim->plant, state))
+    if ((state->again & WR_AGAIN_FLOWS) != 0 || !wr_share_stands(sim->plant, state))
         wr_share(sim->plant, state);
-    else if (state->again == WR_AGAIN_WASHES)
-        wr_share_wash_draws(sim->plant, state);
+    else if ((state->again & WR_AGAIN_DRAWS) != 0)
+        wr_share_draws(sim->plant, state);
     else
         wr_share_demand(sim->plant, state);
-    state->again = WR_AGAIN_DEMAND;
+    state->again = 0;
 }
 
-/* Many instants are changes of demand, which only storage feels: all other flows stand, and with them their timers.
- * While a wash waits, its gate may find that it need not. */
-static bool only_demand_moves(const struct wr_simulation *sim)
+/* Many instants are changes of demand, which only storage feels, or steps of a wash that move only what it draws: all
+ * other flows stand, and with them their timers. Not while a wash waits, whose gate may find that it need not. */
+static bool settle_lightly(struct wr_simulation *sim)
 {
-    return sim->state->again == WR_AGAIN_DEMAND && sim->state->waiting == 0 && wr_share_stands(sim->plant, sim->state);
+    struct wr_state *state = sim->state;
+    if ((state->again & ~(unsigned)WR_AGAIN_DRAWS) != 0 || state->waiting > 0 || !wr_share_stands(sim->plant, state))
+        return false;
+    if (state->again == 0) {
+        wr_share_demand(sim->plant, state);
+        wr_storage_arm(sim);
+    } else {
+        wr_share_draws(sim->plant, state);
+        wr_stocks_arm(sim);
+    }
+    state->again = 0;
+    return true;
 }
 
 static void beat_settle(void *context, double now)
 {
     struct wr_simulation *sim = context;
     (void)now;
-    if (only_demand_moves(sim)) {
-        wr_share_demand(sim->plant, sim->state);
-        wr_storage_arm(sim);
+    if (settle_lightly(sim))
         return;
-    }
     wr_wells_settle(sim);
     wr_wash_decide(sim);
     share_again(sim);
@@ -281,7 +292,8 @@ static void beat_settle(void *context, double now)
     wr_spent_arm(sim);
     wr_calls_arm(sim);
     wr_wash_arm(sim);
-    wr_timers_set(&sim->timers, sim->plant->timers.mixing, wr_now(sim) + wr_mix_time(sim->plant, sim->state));
+    if (!sim->plant->has_settling)
+        wr_timers_set(&sim->timers, sim->plant->timers.mixing, wr_now(sim) + wr_mix_time(sim->plant, sim->state));
 }
 
 /* True when nothing under way can change a plant whose filters all stand still while a wash waits, or gets no water for
@@ -319,7 +331,8 @@ static void beat_close(void *context, double now)
 {
     struct wr_simulation *sim = context;
     (void)now;
-    wr_line_note(sim);
+    if (sim->state->waiting > 0)
+        wr_line_note(sim);
     if (sim->state->flows.held != sim->state->held)
         note_flows(sim);
     sim->state->locked = is_locked(sim);
@@ -375,7 +388,7 @@ static void start_tanks(struct wr_simulation *sim)
     for (size_t i = 0; i < sim->plant->tank_count; i++) {
         tanks[i].level = d->spent_wash.tanks.items[i].start_level * d->spent_wash.tanks.items[i].volume;
         tanks[i].free = d->spent_wash.tanks.items[i].volume - tanks[i].level;
-        tanks[i].empty = tanks[i].level <= 0;
+        tanks[i].empty = !sim->plant->has_settling && tanks[i].level <= 0;
     }
 }
 

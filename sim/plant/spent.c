@@ -184,7 +184,7 @@ static double room_time(const struct wr_simulation *sim, size_t tank)
 {
     const struct wr_state *state = sim->state;
     const struct wr_tank *t = tank_at(sim, tank);
-    if (state->waiting == 0 || t->mode != WR_TANK_FILLING || t->drawn <= 0)
+    if (t->mode != WR_TANK_FILLING || t->drawn <= 0)
         return WR_NEVER;
     const size_t first = wr_state_line(sim->plant, state)[0];
     const double room = sim->plant->groups[sim->plant->group_of[first]].room;
@@ -216,6 +216,7 @@ void wr_spent_arm(struct wr_simulation *sim)
         if (t->mode != WR_TANK_DECANTING || t->drawn != t->armed_drawn)
             wr_timers_set(&sim->timers, sim->plant->timers.tanks + tank, next_time(sim, tank));
         t->armed_drawn = t->drawn;
-        wr_timers_set(&sim->timers, sim->plant->timers.rooms + tank, room_time(sim, tank));
+        wr_timers_set(&sim->timers, sim->plant->timers.rooms + tank,
+                      sim->state->waiting > 0 ? room_time(sim, tank) : WR_NEVER);
     }
 }

@@ -106,7 +106,7 @@ enum wr_tank_mode { WR_TANK_FILLING, WR_TANK_SETTLING, WR_TANK_DECANTING };
 /* A spent-wash tank. Without settling it stays in the filling mode and empties through its outlets meanwhile. */
 struct wr_tank {
     enum wr_tank_mode mode;
-    bool empty;                   /* pinned: gives what comes */
+    bool empty;                   /* without settling, pinned: gives what comes */
     uint32_t washes;              /* that are under way into it */
     double level;                 /* m3 */
     double free;                  /* m3 of room not booked */
@@ -144,13 +144,12 @@ struct wr_flows {
     wr_limit_set held;                 /* what holds a flow */
 };
 
-/* How much of an instant must be worked out again, each with what stands before it. To ask for too much is never wrong.
- */
+/* What must be worked out again at an instant besides what demand moves (what storage gains, what is delivered, and
+ * when storage comes to its next level): a set. To ask for too much is never wrong. */
 enum wr_again {
-    WR_AGAIN_DEMAND, /* demand: what storage gains, what is delivered, and storage's timer */
-    WR_AGAIN_TIMERS, /* all timers */
-    WR_AGAIN_WASHES, /* what washes draw and send to the tanks */
-    WR_AGAIN_FLOWS   /* every flow */
+    WR_AGAIN_TIMERS = 1, /* all timers */
+    WR_AGAIN_DRAWS = 2,  /* what washes draw from a stock and send to the tanks, and when that stock is used up */
+    WR_AGAIN_FLOWS = 4   /* every flow and all timers */
 };
 
 /* What the wells that run depend on besides their own latches, m3/s, and what came of it when they were last shared. */
@@ -172,8 +171,9 @@ struct wr_storage_state {
     double level; /* m3 */
     enum wr_pin pin;
     bool below_reserve, below_low_mark, below_lockout;
-    double armed;     /* m3: the level its timer stands for */
-    double armed_net; /* m3/s, net inflow at which that was set; WR_NEVER when it must be set anew */
+    double next_below, next_above; /* m3: the next levels that mean something */
+    double armed;                  /* m3: the level its timer stands for */
+    double armed_net;              /* m3/s, net inflow at which that was set; WR_NEVER when it must be set anew */
 };
 
 struct wr_wash_tank_state {
@@ -202,7 +202,7 @@ struct wr_state {
     struct wr_wash_tank_state wash_tank;
     struct wr_holding_state holding;
     struct wr_flows flows;
-    enum wr_again again; /* what of them must be shared again, by what has happened since */
+    unsigned again; /* set of enum wr_again: what has moved since they were shared */
     struct wr_wells_share wells_share;
     uint32_t washing;    /* filters off line for a wash */
     uint32_t rinsing;    /* filters that rinse since the plant has started */
@@ -223,11 +223,10 @@ struct wr_state {
     bool locked;                         /* no filter serves and nothing under way can change that */
 };
 
-/* Asks for so much to be worked out again at this instant. */
+/* Asks for something to be worked out again at this instant. */
 static inline void wr_state_again(struct wr_state *state, enum wr_again again)
 {
-    if (state->again < again)
-        state->again = again;
+    state->again |= again;
 }
 
 static inline void *wr_state_at(const struct wr_state *state, size_t place)

@@ -140,6 +140,35 @@ void wr_stocks_advance(struct wr_simulation *sim, double now)
 
 /* Storage ---------------------------------------------------------------------------------------------------------- */
 
+/* The next levels, m3, of those that mean something now, as wells and marks stand. */
+static void look_ahead(const struct wr_plant *plant, struct wr_state *state)
+{
+    const struct wr_storage *s = &plant->definition->storage;
+    const struct wr_well_state *wells = wr_state_wells(plant, state);
+    struct wr_storage_state *storage = &state->storage;
+    const struct {
+        double share;
+        bool below;
+    } marks[] = {{s->reserve, storage->below_reserve},
+                 {s->low_mark, storage->below_low_mark},
+                 {plant->definition->wash.storage_lockout, storage->below_lockout}};
+    storage->next_below = 0;
+    storage->next_above = s->volume;
+    for (size_t w = 0; w < plant->well_count; w++) {
+        const struct wr_well *well = &plant->definition->wells.items[w];
+        if (wells[w].called)
+            storage->next_above = wr_lesser(storage->next_above, well->off_above * s->volume);
+        else
+            storage->next_below = wr_greater(storage->next_below, well->on_below * s->volume);
+    }
+    for (size_t m = 0; m < sizeof marks / sizeof *marks; m++) {
+        if (marks[m].below)
+            storage->next_above = wr_lesser(storage->next_above, marks[m].share * s->volume);
+        else
+            storage->next_below = wr_greater(storage->next_below, marks[m].share * s->volume);
+    }
+}
+
 /* Wells and marks follow the level: what has been crossed is crossed at or past its threshold. */
 static void follow_level(const struct wr_plant *plant, struct wr_state *state, bool falling)
 {
@@ -176,6 +205,7 @@ void wr_storage_act(struct wr_simulation *sim)
     state->storage.armed_net = WR_NEVER;
     state->wells_share.stands = false;
     follow_level(sim->plant, state, falling);
+    look_ahead(sim->plant, state);
 }
 
 void wr_storage_start(const struct wr_plant *plant, struct wr_state *state)
@@ -190,41 +220,7 @@ void wr_storage_start(const struct wr_plant *plant, struct wr_state *state)
     state->storage.pin = s->start_level <= 0 ? WR_PIN_EMPTY : s->start_level >= 1 ? WR_PIN_FULL : WR_PIN_NONE;
     for (size_t w = 0; w < plant->well_count; w++)
         wells[w].called = s->start_level < plant->definition->wells.items[w].off_above;
-}
-
-/* The next level on the way down, m3, of those that mean something now. */
-static double next_below(const struct wr_plant *plant, const struct wr_state *state)
-{
-    const struct wr_storage *s = &plant->definition->storage;
-    const struct wr_well_state *wells = wr_state_wells(plant, state);
-    double next = 0;
-    for (size_t w = 0; w < plant->well_count; w++)
-        if (!wells[w].called)
-            next = wr_greater(next, plant->definition->wells.items[w].on_below * s->volume);
-    if (!state->storage.below_reserve)
-        next = wr_greater(next, s->reserve * s->volume);
-    if (!state->storage.below_low_mark)
-        next = wr_greater(next, s->low_mark * s->volume);
-    if (!state->storage.below_lockout)
-        next = wr_greater(next, plant->definition->wash.storage_lockout * s->volume);
-    return wr_lesser(next, state->storage.level);
-}
-
-static double next_above(const struct wr_plant *plant, const struct wr_state *state)
-{
-    const struct wr_storage *s = &plant->definition->storage;
-    const struct wr_well_state *wells = wr_state_wells(plant, state);
-    double next = s->volume;
-    for (size_t w = 0; w < plant->well_count; w++)
-        if (wells[w].called)
-            next = wr_lesser(next, plant->definition->wells.items[w].off_above * s->volume);
-    if (state->storage.below_reserve)
-        next = wr_lesser(next, s->reserve * s->volume);
-    if (state->storage.below_low_mark)
-        next = wr_lesser(next, s->low_mark * s->volume);
-    if (state->storage.below_lockout)
-        next = wr_lesser(next, plant->definition->wash.storage_lockout * s->volume);
-    return wr_greater(next, state->storage.level);
+    look_ahead(plant, state);
 }
 
 void wr_storage_arm(struct wr_simulation *sim)
@@ -239,10 +235,10 @@ void wr_storage_arm(struct wr_simulation *sim)
         storage->pin = WR_PIN_NONE;
     double time = WR_NEVER;
     if (net < 0 && storage->pin != WR_PIN_EMPTY) {
-        storage->armed = next_below(sim->plant, state);
+        storage->armed = wr_lesser(storage->next_below, storage->level);
         time = (storage->level - storage->armed) / -net;
     } else if (net > 0 && storage->pin != WR_PIN_FULL) {
-        storage->armed = next_above(sim->plant, state);
+        storage->armed = wr_greater(storage->next_above, storage->level);
         time = (storage->armed - storage->level) / net;
     }
     wr_timers_set(&sim->timers, sim->plant->timers.storage, wr_now(sim) + time);

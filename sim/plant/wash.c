@@ -212,7 +212,7 @@ static enum wr_again moved_by_step(const struct wr_simulation *sim, const struct
     const int source = sim->plant->definition->wash_water.source;
     const bool from_stock = source != WR_WATER_FROM_WELLS && source != WR_WATER_FROM_FILTERS;
     return from_stock && sim->state->rinsing == 0 && next != NULL && ended->feed_flow <= 0 && next->feed_flow <= 0
-               ? WR_AGAIN_WASHES
+               ? WR_AGAIN_DRAWS
                : WR_AGAIN_FLOWS;
 }
 

@@ -380,7 +380,8 @@ static void record_instant(void *context, const struct wr_simulation *sim)
     look_at_storage(r, sim);
     look_at_conditions(r, sim);
     wr_habits_instant(r, sim);
-    wr_room_instant(&r->room, sim);
+    if (r->room.waiting > 0 || sim->state->waiting > 0)
+        wr_room_instant(&r->room, sim);
     if (wr_pace_instant(r, sim))
         wr_record_found(r, sim, WR_FINDING_NOT_KEEPING_PACE, WR_LIMIT_NONE, WR_NOWHERE, wr_now(sim));
 }

@@ -29,8 +29,6 @@ static wr_limit_set outlets_held(const struct wr_simulation *sim)
 
 void wr_room_instant(struct wr_room *room, const struct wr_simulation *sim)
 {
-    if (room->waiting == 0 && sim->state->waiting == 0)
-        return;
     const double waited = (double)room->waiting * (wr_now(sim) - room->since);
     if (waited > 0) {
         room->waited += waited;
