@@ -130,7 +130,8 @@ struct wr_answer *wr_scenario_firm(const struct wr_scenario *scenario)
     if (answer == NULL || !answer->worked)
         return answer;
     const struct wr_subject subject = wr_scenario_subject(scenario);
-    wr_firm_make(&answer->firm, subject.definition);
+    struct wr_workers workers = wr_scenario_workers(scenario);
+    wr_firm_make(&answer->firm, subject.definition, &workers);
     take_end(answer, answer->firm.end, answer->firm.message, answer->firm.passes);
     answer->document = wr_report_firm_document(&subject, &answer->firm);
     return answer;

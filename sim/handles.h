@@ -18,6 +18,7 @@ struct wr_scenario {
     struct wr_reading reading;
     char *text; /* with settings applied; NULL when it was not JSON */
     char sha256[WR_SHA256_DIGITS + 1];
+    struct wr_work work; /* of its studies */
 };
 
 /* What was asked. */
@@ -41,6 +42,9 @@ struct wr_answer {
 
 /* What a report on a scenario is about. */
 struct wr_subject wr_scenario_subject(const struct wr_scenario *scenario);
+
+/* The workers for a study of a scenario, nothing done yet. */
+struct wr_workers wr_scenario_workers(const struct wr_scenario *scenario);
 
 /* Units that a text is written in. */
 enum wr_units wr_answer_units(const struct wr_answer *answer, enum wr_show show);

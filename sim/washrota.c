@@ -6,6 +6,7 @@
 
 #include <gsl/gsl_errno.h>
 #include <nettle/sha2.h>
+#include <stdint.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -59,6 +60,7 @@ struct wr_scenario *wr_scenario_open(const char *path, const char *const *settin
     struct wr_scenario *scenario = calloc(1, sizeof *scenario);
     if (scenario == NULL)
         return NULL;
+    scenario->work.threads = 1;
     wr_reading_file(&scenario->reading, path, settings, count);
     take_text(scenario);
     return scenario;
@@ -70,6 +72,7 @@ struct wr_scenario *wr_scenario_open_text(const char *name, const char *text, si
     struct wr_scenario *scenario = calloc(1, sizeof *scenario);
     if (scenario == NULL)
         return NULL;
+    scenario->work.threads = 1;
     wr_reading_text(&scenario->reading, name, text, length, settings, count);
     take_text(scenario);
     return scenario;
@@ -107,6 +110,26 @@ void wr_scenario_close(struct wr_scenario *scenario)
     wr_reading_fini(&scenario->reading);
     free(scenario->text);
     free(scenario);
+}
+
+void wr_scenario_set_work(struct wr_scenario *scenario, const struct wr_work *work)
+{
+    scenario->work = *work;
+}
+
+static void tell_work(const struct wr_workers *workers, void *context)
+{
+    const struct wr_work *work = context;
+    work->tell(work->context, workers->done, workers->expected);
+}
+
+struct wr_workers wr_scenario_workers(const struct wr_scenario *scenario)
+{
+    const struct wr_work *work = &scenario->work;
+    return (struct wr_workers){.threads = work->threads,
+                               .stop = work->stop,
+                               .tell = work->tell != NULL ? tell_work : NULL,
+                               .context = (void *)(uintptr_t)work};
 }
 
 struct wr_subject wr_scenario_subject(const struct wr_scenario *scenario)

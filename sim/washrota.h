@@ -17,11 +17,13 @@
  * A bad scenario is no fault: opening it gives a scenario that is not good, and every answer about it holds the
  * complaints. Results are named by the keys of the JSON document and are in SI, the unit in the key. Texts are UTF-8.
  *
- * Call from one thread only. Where memory for texts runs out the library says so on standard error and aborts.
+ * Call from one thread only; studies use others of their own. Where memory for texts runs out the library says so on
+ * standard error and aborts.
  *
  * A planning and teaching aid, not a design: verify on the plant; local codes, the permitting authority and a licensed
  * engineer decide. */
 
+#include <signal.h>
 #include <stdbool.h>
 #include <stddef.h>
 
@@ -69,6 +71,18 @@ const char *wr_scenario_text(const struct wr_scenario *scenario);
 
 /* SHA-256 of that text, 64 hexadecimal digits; NULL when it was not JSON. */
 const char *wr_scenario_sha256(const struct wr_scenario *scenario);
+
+/* How the many runs of a study are worked. Answers do not depend on it. */
+struct wr_work {
+    size_t threads; /* 0: as many as there are cores */
+    const volatile sig_atomic_t
+        *stop; /* once it is not 0 nothing further is begun, and what is done is kept; or NULL */
+    void (*tell)(void *context, size_t done, size_t expected); /* from the calling thread, now and then; or NULL */
+    void *context;
+};
+
+/* Sets how studies of this scenario are worked from now on; otherwise by the calling thread alone. */
+void wr_scenario_set_work(struct wr_scenario *scenario, const struct wr_work *work);
 
 /* Frees a scenario; NULL is allowed. Its answers must be closed before. */
 void wr_scenario_close(struct wr_scenario *scenario);

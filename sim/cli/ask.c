@@ -94,7 +94,11 @@ static int worse(int status, int other)
 int wr_call_ask(const struct wr_call *call, struct wr_answer *(*ask)(const struct wr_scenario *scenario))
 {
     struct wr_scenario *scenario = wr_call_open(call, call->operand);
+    const struct wr_work work = wr_call_work(call, false);
+    if (scenario != NULL)
+        wr_scenario_set_work(scenario, &work);
     struct wr_answer *answer = scenario != NULL ? ask(scenario) : NULL;
+    wr_call_end_work();
     int status = WR_EXIT_FAULT;
     if (answer == NULL)
         wr_say_wrong("out of memory");

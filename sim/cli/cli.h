@@ -28,6 +28,7 @@ struct wr_call {
     const char *term, *from, *until; /* of pictures; NULL where not given */
     const char *draws;               /* the first option given that is of pictures alone; NULL for none */
     bool json, quiet, help, version;
+    size_t threads; /* 0: as many as there are cores */
 };
 
 struct wr_command {
@@ -67,6 +68,13 @@ void wr_say_outcome(const char *file, const struct wr_scenario *scenario, const 
 
 /* Opens the scenario of a path, or of standard input for "-", with the settings of a call. NULL without memory. */
 struct wr_scenario *wr_call_open(const struct wr_call *call, const char *path);
+
+/* How the studies of a call are worked. Progress is told on standard error where that is a terminal; an interrupt from
+ * the keyboard stops a study that keeps what is done, and only the next one ends the program. */
+struct wr_work wr_call_work(const struct wr_call *call, bool keeps_what_is_done);
+
+/* Wipes the progress off the terminal. */
+void wr_call_end_work(void);
 
 /* Says on standard error what is wrong with a call, after the program's name. */
 void wr_say_wrong(const char *format, ...) __attribute__((format(printf, 1, 2)));

@@ -84,6 +84,16 @@ static bool take_set(struct wr_call *call, const char *value)
     return true;
 }
 
+static bool take_threads(struct wr_call *call, const char *value)
+{
+    const size_t digits = strspn(value, "0123456789");
+    call->threads = digits > 0 && digits < 4 && value[digits] == '\0' ? strtoul(value, NULL, 10) : 0;
+    if (call->threads >= 1 && call->threads <= 256)
+        return true;
+    wr_say_wrong("--threads is a whole number from 1 to 256, not \"%s\"", value);
+    return false;
+}
+
 /* Options of pictures alone --------------------------------------------------------------------------------------- */
 
 static bool take_picture(struct wr_call *call, const char *value)
@@ -120,6 +130,7 @@ static const struct option options[] = {
     {"--out", "DIR", "write a run folder; without it nothing is written", take_out, false},
     {"--set", "POINTER=VALUE", "change the scenario first: \"/horizon=365 d\"; as often as wanted", take_set, false},
     {"--units", "us|si", "units of the report; else those that the scenario asks for", take_units, false},
+    {"--threads", "N", "threads that work at a study; else as many as there are cores", take_threads, false},
     {"--quiet", NULL, "no report: the exit status speaks", take_quiet, false},
     {"--picture", "NAME", "of plot: draw this picture, not all; as often as wanted", take_picture, true},
     {"--term", "png|svg|dumb", "of plot: kind of file, or as text on standard output; else png", take_term, true},

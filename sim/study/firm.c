@@ -12,80 +12,24 @@
 
 static const double DAY = 86400;
 
-/* Days that a firm run lasts: long enough for any slow loss of storage to show. */
-static const double FIRM_DAYS = 365;
-
 /* The ladder ends this far above what wells and filters could give at most: no plant passes there. */
 static const double LADDER_TOP = 1.05;
 
 /* Width of the final bracket, as a share of its upper end. */
 static const double BRACKET = 1e-5;
 
-/* One search's definition: the author's, with demand, outages and start replaced. */
-struct trial {
-    struct wr_definition definition;
-    struct wr_outage out;
-};
-
-/* Storage starts at the lowest off level of the wells, so that no full tank can flatter the answer. */
-static double start_level(const struct wr_definition *d)
-{
-    double least = 1;
-    for (size_t w = 0; w < d->wells.count; w++)
-        least = fmin(least, d->wells.items[w].off_above);
-    return least;
-}
-
-static void trial_init(struct trial *trial, const struct wr_definition *definition, const char *unit_out)
-{
-    trial->definition = *definition;
-    trial->definition.horizon = FIRM_DAYS * DAY;
-    trial->definition.storage.start_level = start_level(definition);
-    trial->out = (struct wr_outage){.unit = (char *)(uintptr_t)unit_out, .from = 0, .until = WR_ABSENT};
-    trial->definition.outages = (struct wr_outages){.items = &trial->out, .count = unit_out != NULL};
-}
-
-/* What held the tanks' outlets back, where room for spent wash ran short. */
-static void look_at_outlets(struct wr_rung *rung, const struct wr_record *record)
-{
-    const struct wr_room *room = &record->room;
-    if (rung->limit != WR_LIMIT_SPENT_WASH_ROOM)
-        return;
-    rung->outlet_limit = wr_room_held_most(room);
-    rung->outlet_share = room->waited > 0 ? room->held / room->waited : 0;
-    if (rung->outlet_limit == WR_LIMIT_NONE)
-        rung->outlet_limit = record->findings[WR_FINDING_RECYCLE_HELD][WR_LIMITS].times > 0
-                                 ? record->findings[WR_FINDING_RECYCLE_HELD][WR_LIMITS].limit
-                                 : WR_LIMIT_NONE;
-}
-
 /* Runs one demand, up to its first failing finding. */
-static struct wr_rung try_demand(struct wr_search *search, struct trial *trial, double demand)
+static struct wr_rung try_demand(struct wr_search *search, struct wr_trial *trial, double demand)
 {
-    struct wr_run run;
-    const struct wr_run_options options = {.stops_on_failure = true, .must_return = true};
+    struct wr_tried tried;
     trial->definition.demand.maximum_day = demand;
-    wr_run_make(&run, &trial->definition, &options);
+    wr_trial_try(trial, &tried);
     search->runs++;
-    struct wr_rung rung = {.demand = demand,
-                           .passes = run.passes,
-                           .finding = WR_FINDINGS,
-                           .limit = WR_LIMIT_NONE,
-                           .where = WR_NOWHERE,
-                           .outlet_limit = WR_LIMIT_NONE};
-    if (run.end != WR_RUN_WHOLE && search->end == WR_RUN_WHOLE) {
-        search->end = run.end;
-        memcpy(search->message, run.message, sizeof search->message);
+    if (tried.end != WR_RUN_WHOLE && search->end == WR_RUN_WHOLE) {
+        search->end = tried.end;
+        memcpy(search->message, tried.message, sizeof search->message);
     }
-    if (run.end == WR_RUN_WHOLE && run.record.failed) {
-        rung.finding = run.record.failed_kind;
-        rung.limit = run.record.failed_limit;
-        rung.where = run.record.failed_where;
-        rung.at = run.record.failed_at;
-        look_at_outlets(&rung, &run.record);
-    }
-    wr_run_fini(&run);
-    return rung;
+    return tried.rung;
 }
 
 /* True when what failed first was water, or the rate it may pass the filters at, and not the washing. */
@@ -112,7 +56,7 @@ static void read_ladder(struct wr_search *search)
     }
 }
 
-static void climb(struct wr_search *search, struct trial *trial, double top)
+static void climb(struct wr_search *search, struct wr_trial *trial, double top)
 {
     for (size_t r = 0; r < WR_RUNGS && search->end == WR_RUN_WHOLE; r++) {
         search->ladder[r] = try_demand(search, trial, top * (double)(r + 1) / WR_RUNGS);
@@ -138,7 +82,7 @@ static void bracket(struct wr_search *search)
         search->failing = search->ladder[pass];
 }
 
-static void refine(struct wr_search *search, struct trial *trial)
+static void refine(struct wr_search *search, struct wr_trial *trial)
 {
     while (search->end == WR_RUN_WHOLE && search->fail - search->pass > BRACKET * search->fail) {
         const double middle = (search->pass + search->fail) / 2;
@@ -170,8 +114,8 @@ static void search(struct wr_search *search, const struct wr_definition *definit
         search->failing.where = WR_NOWHERE;
         return;
     }
-    struct trial trial;
-    trial_init(&trial, definition, unit_out);
+    struct wr_trial trial;
+    wr_trial_init(&trial, definition, unit_out);
     climb(search, &trial, top);
     if (search->end != WR_RUN_WHOLE)
         return;
@@ -229,21 +173,20 @@ static void take_end(struct wr_firm *firm, const struct wr_search *search)
 
 /* Units in turn -------------------------------------------------------------------------------------------------- */
 
-static struct wr_unit_out *add_unit(struct wr_firm *firm, const char *name, bool has_another_way)
+static void add_unit(struct wr_firm *firm, const char *name, bool has_another_way)
 {
     struct wr_unit_out *unit = &firm->units[firm->unit_count++];
     *unit = (struct wr_unit_out){
         .has_another_way = has_another_way, .limit = WR_LIMIT_NONE, .lasts = WR_NEVER, .ends = WR_FINDINGS};
     snprintf(unit->name, sizeof unit->name, "%s", name);
-    return unit;
 }
 
 /* How long the plant as described lasts on its maximum day without a unit that nothing can stand in for. */
 static void try_lasting(struct wr_firm *firm, struct wr_unit_out *unit)
 {
-    struct trial trial;
+    struct wr_trial trial;
     struct wr_run run;
-    trial_init(&trial, firm->plant.definition, unit->name);
+    wr_trial_init(&trial, firm->plant.definition, unit->name);
     trial.definition.storage.start_level = firm->plant.definition->storage.start_level;
     wr_run_make(&run, &trial.definition, &(struct wr_run_options){.stops_on_failure = true});
     if (run.end == WR_RUN_WHOLE && run.record.failed) {
@@ -251,20 +194,6 @@ static void try_lasting(struct wr_firm *firm, struct wr_unit_out *unit)
         unit->ends = run.record.failed_kind;
     }
     wr_run_fini(&run);
-}
-
-static void try_unit(struct wr_firm *firm, const char *name, bool has_another_way)
-{
-    struct wr_unit_out *unit = add_unit(firm, name, has_another_way);
-    if (!has_another_way) {
-        try_lasting(firm, unit);
-        return;
-    }
-    struct wr_search found;
-    search(&found, firm->plant.definition, name, top_of(&firm->plant, firm->plant.filter_count));
-    take_end(firm, &found);
-    unit->firm = found.firm;
-    unit->limit = found.failing.limit;
 }
 
 static bool has_outlet_besides_recycle(const struct wr_definition *d)
@@ -275,57 +204,118 @@ static bool has_outlet_besides_recycle(const struct wr_definition *d)
     return false;
 }
 
-static void try_units(struct wr_firm *firm)
+/* The units to be taken out in turn, the largest filter first. */
+static void list_units(struct wr_firm *firm)
 {
     const struct wr_definition *d = firm->plant.definition;
-    struct wr_unit_out *filter = add_unit(firm, firm->unit_name, true);
-    filter->firm = firm->one_out.firm;
-    filter->limit = firm->one_out.failing.limit;
-    try_unit(firm, d->wells.items[wr_largest_well(d)].name, d->wells.count > 1);
+    add_unit(firm, firm->unit_name, true);
+    add_unit(firm, d->wells.items[wr_largest_well(d)].name, d->wells.count > 1);
     if (d->spent_wash.tanks.count > 0)
-        try_unit(firm, d->spent_wash.tanks.items[wr_largest_tank(d)].name, d->spent_wash.tanks.count > 1);
+        add_unit(firm, d->spent_wash.tanks.items[wr_largest_tank(d)].name, d->spent_wash.tanks.count > 1);
     if (firm->plant.has_recycle)
-        try_unit(firm, "recycle pump", has_outlet_besides_recycle(d));
-    try_unit(firm, "wash pump", false);
-    firm->plant_firm = firm->one_out.firm;
-    for (size_t u = 0; u < firm->unit_count; u++)
-        if (firm->units[u].has_another_way && firm->units[u].firm < firm->plant_firm) {
-            firm->plant_firm = firm->units[u].firm;
-            firm->plant_unit = u;
-        }
+        add_unit(firm, "recycle pump", has_outlet_besides_recycle(d));
+    add_unit(firm, "wash pump", false);
 }
 
 /* The same search with the limiting factor lifted. */
-static void try_lifted(struct wr_firm *firm)
+static void try_lifted(struct wr_firm *firm, struct wr_search *found)
 {
     struct wr_lifted lifted;
     struct wr_plant plant;
     if (firm->one_out.failing.limit == WR_LIMIT_NONE || !wr_lift(&lifted, &firm->plant, firm->one_out.failing.limit))
         return;
     if (wr_plant_init(&plant, &lifted.definition) == WR_OK) {
-        struct wr_search found;
-        search(&found, &lifted.definition, firm->unit_name, top_of(&plant, firm->unit_out));
-        take_end(firm, &found);
+        search(found, &lifted.definition, firm->unit_name, top_of(&plant, firm->unit_out));
         firm->has_lifted = true;
-        firm->lifted = (struct wr_if_lifted){firm->one_out.failing.limit, found.firm, found.failing.limit};
+        firm->lifted = (struct wr_if_lifted){firm->one_out.failing.limit, found->firm, found->failing.limit};
         wr_plant_fini(&plant);
     }
     wr_lifted_fini(&lifted);
+}
+
+/* Searches that do not lean on each other, each with a place of its own. The first is the longest: that with the
+ * largest filter out, and the one with its limit lifted, which follows from it. */
+enum { SEARCH_ONE_OUT, SEARCH_ALL_IN, SEARCH_UNITS };
+
+struct searches {
+    struct wr_firm *firm;
+    struct wr_search lifted, units[WR_UNITS_OUT];
+};
+
+static void search_unit(struct wr_firm *firm, struct wr_unit_out *unit, struct wr_search *found)
+{
+    if (!unit->has_another_way) {
+        try_lasting(firm, unit);
+        return;
+    }
+    search(found, firm->plant.definition, unit->name, top_of(&firm->plant, firm->plant.filter_count));
+    unit->firm = found->firm;
+    unit->limit = found->failing.limit;
+}
+
+static void search_item(void *context, size_t item)
+{
+    struct searches *searches = context;
+    struct wr_firm *firm = searches->firm;
+    if (item == SEARCH_ALL_IN)
+        search(&firm->all_in, firm->plant.definition, NULL, top_of(&firm->plant, firm->plant.filter_count));
+    else if (item >= SEARCH_UNITS) {
+        const size_t unit = item - SEARCH_UNITS + 1;
+        search_unit(firm, &firm->units[unit], &searches->units[unit]);
+    } else {
+        search(&firm->one_out, firm->plant.definition, firm->unit_name, top_of(&firm->plant, firm->unit_out));
+        if (firm->one_out.end == WR_RUN_WHOLE)
+            try_lifted(firm, &searches->lifted);
+    }
+}
+
+/* Plant firm capacity: the least over the units that have another way. */
+static void take_least(struct wr_firm *firm)
+{
+    firm->units[0].firm = firm->plant_firm = firm->one_out.firm;
+    firm->units[0].limit = firm->one_out.failing.limit;
+    for (size_t u = 1; u < firm->unit_count; u++)
+        if (firm->units[u].has_another_way && firm->units[u].firm < firm->plant_firm) {
+            firm->plant_firm = firm->units[u].firm;
+            firm->plant_unit = u;
+        }
+}
+
+static void search_all(struct wr_firm *firm, struct wr_workers *workers)
+{
+    struct searches searches = {.firm = firm, .lifted.end = WR_RUN_WHOLE};
+    for (size_t u = 0; u < WR_UNITS_OUT; u++)
+        searches.units[u].end = WR_RUN_WHOLE;
+    list_units(firm);
+    const size_t items = SEARCH_UNITS + firm->unit_count - 1;
+    if (workers != NULL)
+        workers->expected = items;
+    if (wr_workers_each(workers, items, search_item, &searches) < items) {
+        firm->end = WR_RUN_STOPPED;
+        snprintf(firm->message, sizeof firm->message, "the search was interrupted");
+        return;
+    }
+    take_end(firm, &firm->one_out);
+    take_end(firm, &firm->all_in);
+    for (size_t u = 1; u < firm->unit_count; u++)
+        take_end(firm, &searches.units[u]);
+    take_end(firm, &searches.lifted);
+    take_least(firm);
 }
 
 /* The maximum day of today: it may fall among the low-flow failures below the firm capacity. */
 static void try_today(struct wr_firm *firm)
 {
     struct wr_search once = {.end = WR_RUN_WHOLE};
-    struct trial trial;
+    struct wr_trial trial;
     if (firm->end != WR_RUN_WHOLE || firm->one_out.firm <= 0)
         return;
-    trial_init(&trial, firm->plant.definition, firm->unit_name);
+    wr_trial_init(&trial, firm->plant.definition, firm->unit_name);
     firm->today = try_demand(&once, &trial, firm->maximum_day);
     take_end(firm, &once);
 }
 
-void wr_firm_make(struct wr_firm *firm, const struct wr_definition *definition)
+void wr_firm_make(struct wr_firm *firm, const struct wr_definition *definition, struct wr_workers *workers)
 {
     *firm = (struct wr_firm){
         .end = WR_RUN_WHOLE, .approved = definition->approved_capacity, .maximum_day = definition->demand.maximum_day};
@@ -338,14 +328,7 @@ void wr_firm_make(struct wr_firm *firm, const struct wr_definition *definition)
     firm->unit_out = wr_largest_filter(&firm->plant);
     snprintf(firm->unit_name, sizeof firm->unit_name, "%s", firm->plant.names[firm->unit_out]);
     work_out_nameplate(firm);
-    search(&firm->one_out, definition, firm->unit_name, top_of(&firm->plant, firm->unit_out));
-    take_end(firm, &firm->one_out);
-    search(&firm->all_in, definition, NULL, top_of(&firm->plant, firm->plant.filter_count));
-    take_end(firm, &firm->all_in);
-    if (firm->end == WR_RUN_WHOLE)
-        try_units(firm);
-    if (firm->end == WR_RUN_WHOLE)
-        try_lifted(firm);
+    search_all(firm, workers);
     firm->share_used = firm->one_out.firm > 0 ? firm->maximum_day / firm->one_out.firm : WR_NEVER;
     try_today(firm);
     firm->passes = firm->end == WR_RUN_WHOLE && firm->share_used <= 1 + 1e-9 && firm->today.passes;
@@ -354,4 +337,19 @@ void wr_firm_make(struct wr_firm *firm, const struct wr_definition *definition)
 void wr_firm_fini(struct wr_firm *firm)
 {
     wr_plant_fini(&firm->plant);
+}
+
+bool wr_firm_search(struct wr_search *found, const struct wr_definition *definition)
+{
+    struct wr_plant plant;
+    const enum wr_status status = wr_plant_init(&plant, definition);
+    *found = (struct wr_search){.end = status == WR_NO_MEMORY ? WR_RUN_NO_MEMORY : WR_RUN_BAD_PLANT};
+    if (status != WR_OK) {
+        snprintf(found->message, sizeof found->message, "%s", wr_status_text(status));
+        return false;
+    }
+    const size_t out = wr_largest_filter(&plant);
+    search(found, definition, plant.names[out], top_of(&plant, out));
+    wr_plant_fini(&plant);
+    return found->end == WR_RUN_WHOLE;
 }

@@ -5,22 +5,8 @@
 /* Filter firm capacity: the greatest maximum day that the plant delivers on every day of a repeated maximum day with
  * its largest filter out throughout, by simulation. */
 
-#include "sim/study/run.h"
-
-/* One demand tried. */
-struct wr_rung {
-    double demand; /* m3/s, mean of the day */
-    bool passes;
-    bool low_flow; /* fails though demand is met, reserve and approved rate are kept, and a higher one passes */
-    enum wr_finding_kind finding; /* the first that failed; WR_FINDINGS where it passes */
-    enum wr_limit limit;          /* the limit it is laid to */
-    size_t where;                 /* filter, or WR_NOWHERE */
-    double at;                    /* s, start of that finding */
-    /* Where it is laid to room for spent wash: what held the tanks' outlets back most, and for which share of the
-     * time that washes waited for room; a share of 0 where it did so in other hours alone. */
-    enum wr_limit outlet_limit;
-    double outlet_share;
-};
+#include "sim/study/trial.h"
+#include "sim/study/workers.h"
 
 enum { WR_RUNGS = 20 };
 
@@ -92,8 +78,13 @@ struct wr_firm {
     struct wr_plant plant; /* as described, nothing added, for names */
 };
 
-/* Searches the firm capacity of a definition, which must have passed the reader's rules and outlive the result. */
-void wr_firm_make(struct wr_firm *firm, const struct wr_definition *definition);
+/* Searches the firm capacity of a definition, which must have passed the reader's rules and outlive the result, by
+ * workers, or NULL. */
+void wr_firm_make(struct wr_firm *firm, const struct wr_definition *definition, struct wr_workers *workers);
+
+/* The search for filter firm capacity alone: the largest filter out and nothing else asked. False, with the search's
+ * message, where the plant's models cannot be worked out. */
+bool wr_firm_search(struct wr_search *search, const struct wr_definition *definition);
 
 void wr_firm_fini(struct wr_firm *firm);
 

@@ -12,7 +12,8 @@ enum wr_run_end {
     WR_RUN_BAD_PLANT,  /* a model could not be worked out: see status */
     WR_RUN_ENGINE,     /* an engine bound was passed: see message */
     WR_RUN_BOOKS_OPEN, /* the ledger does not close */
-    WR_RUN_NO_MEMORY
+    WR_RUN_NO_MEMORY,
+    WR_RUN_STOPPED /* a study that was interrupted before its end */
 };
 
 struct wr_run_options {

@@ -34,6 +34,18 @@ expect_err 'us or si'
 program run "$plant" --out
 expect_status 2
 expect_err '--out wants a value'
+for number in 0 257 two 1.5 ''; do
+    program firm "$plant" --threads "$number"
+    expect_status 2
+    expect_silent out
+    expect_err '--threads is a whole number from 1 to 256'
+done
+program firm "$plant" --json --threads 1
+cp wr_out one_thread
+for number in 2 7; do
+    program firm "$plant" --json --threads "$number"
+    cmp -s wr_out one_thread || wr_fail "the same answer by $number threads as by one"
+done
 program run "$plant" --json=yes
 expect_status 2
 expect_err '--json takes no value'
@@ -52,7 +64,7 @@ expect_err 'wants a scenario'
 program help
 expect_status 0
 expect_silent err
-for word in 'check FILE' 'run FILE' 'firm FILE' --json --out --set --units --quiet --help --version; do
+for word in 'check FILE' 'run FILE' 'firm FILE' --json --out --set --units --threads --quiet --help --version; do
     expect_out "$word"
 done
 cp wr_out all

@@ -19,7 +19,7 @@ static int search_three(void **state)
 {
     (void)state;
     plant_case_read(&three, THREE, NULL);
-    wr_firm_make(&three_firm, &three.reading.definition);
+    wr_firm_make(&three_firm, &three.reading.definition, NULL);
     return three_firm.end == WR_RUN_WHOLE ? 0 : -1;
 }
 
@@ -34,7 +34,7 @@ static int fini_three(void **state)
 static void search(struct plant_case *c, const char *path, const char *const *settings)
 {
     plant_case_read(c, path, settings);
-    wr_firm_make(&firm, &c->reading.definition);
+    wr_firm_make(&firm, &c->reading.definition, NULL);
     check_count(firm.end, WR_RUN_WHOLE, "end of the search");
 }
 

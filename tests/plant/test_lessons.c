@@ -19,7 +19,7 @@ static void search(const char *path, const char *const *settings)
 {
     struct plant_case c;
     plant_case_read(&c, path, settings);
-    wr_firm_make(&firm, &c.reading.definition);
+    wr_firm_make(&firm, &c.reading.definition, NULL);
     check_count(firm.end, WR_RUN_WHOLE, "end of the search");
     wr_firm_fini(&firm);
     plant_case_fini(&c);

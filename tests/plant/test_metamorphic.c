@@ -124,7 +124,7 @@ static double firm_of(const char *const *settings)
     static struct wr_firm firm;
     struct plant_case c;
     plant_case_read(&c, THREE, settings);
-    wr_firm_make(&firm, &c.reading.definition);
+    wr_firm_make(&firm, &c.reading.definition, NULL);
     check_count(firm.end, WR_RUN_WHOLE, "end of the search");
     const double answer = firm.one_out.firm;
     wr_firm_fini(&firm);

@@ -119,7 +119,7 @@ static void one_filter_has_no_firm_capacity(void **state)
     static struct wr_firm firm;
     struct plant_case c;
     plant_case_read(&c, SCENARIO, NULL);
-    wr_firm_make(&firm, &c.reading.definition);
+    wr_firm_make(&firm, &c.reading.definition, NULL);
     check_count(firm.end, WR_RUN_WHOLE, "end of the search");
     check(firm.one_out.firm, 0, 0, "firm capacity, m3/s: no filter is left");
     check(firm.one_out.pass, 0, 0, "lower end of the bracket, m3/s");

@@ -48,7 +48,7 @@ static void search(struct plant_case *c, struct wr_firm *firm, const char *filte
                    const char *wells)
 {
     plant_case_read(c, PLANT_PLAIN, SETTINGS(LONG_RUNS, filters, area, rate, wells));
-    wr_firm_make(firm, &c->reading.definition);
+    wr_firm_make(firm, &c->reading.definition, NULL);
     check_count(firm->end, WR_RUN_WHOLE, "end of the search");
 }
 
