@@ -3,9 +3,9 @@
 
 #include "models/fittings.h"
 #include "models/headloss.h"
-#include "models/media.h"
 #include "models/vessel.h"
 #include "models/water.h"
+#include "sim/plant/medium.h"
 
 #include <stdlib.h>
 
@@ -19,19 +19,15 @@ static enum wr_status clean_bed(const struct wr_media *media, double temperature
     struct wr_layer *layers = calloc(media->count, sizeof *layers);
     if (layers == NULL)
         return WR_NO_MEMORY;
-    for (size_t i = 0; i < media->count; i++) {
-        const struct wr_media_layer *layer = &media->items[i];
-        const struct wr_medium *known = wr_medium_find(layer->medium);
-        layers[i] = (struct wr_layer){
-            .depth = layer->depth,
-            .grain_size = layer->grain_size,
-            .porosity = wr_given_or(layer->porosity, known != NULL ? known->porosity : WR_ABSENT),
-            .viscous_constant =
-                wr_given_or(layer->viscous_constant, known != NULL ? known->viscous_constant : WR_ABSENT),
-            .inertial_constant =
-                wr_given_or(layer->inertial_constant, known != NULL ? known->inertial_constant : WR_ABSENT)};
+    enum wr_status answer = WR_OK;
+    for (size_t i = 0; i < media->count && answer == WR_OK; i++) {
+        struct wr_medium_figures figures;
+        answer = wr_medium_figures_init(&figures, &media->items[i]);
+        layers[i] = figures.layer;
+        wr_medium_figures_fini(&figures);
     }
-    const enum wr_status answer = wr_headloss_clean(layers, media->count, water, linear, quadratic);
+    if (answer == WR_OK)
+        answer = wr_headloss_clean(layers, media->count, water, linear, quadratic);
     free(layers);
     return answer;
 }

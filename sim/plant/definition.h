@@ -119,14 +119,30 @@ struct wr_raw_water {
     double dry_solids_per_manganese; /* kg/kg */
 };
 
+/* What a sieve lets pass of a medium. */
+struct wr_sieve_row {
+    double opening; /* m */
+    double passing; /* share of the mass */
+};
+
+struct wr_sieve_rows {
+    struct wr_sieve_row *items;
+    size_t count;
+};
+
 /* One layer of media, top first. */
 struct wr_media_layer {
-    char *medium;             /* "anthracite", "manganese-coated sand", ... free text */
-    double depth;             /* m */
-    double grain_size;        /* m, effective size */
-    double porosity;          /* share */
-    double viscous_constant;  /* of the Ergun equation */
-    double inertial_constant; /* of the Ergun equation */
+    char *medium;                /* "anthracite", "manganese-coated sand", ... free text */
+    double depth;                /* m */
+    double grain_size;           /* m, effective size; exactly one of it and sieves */
+    double uniformity;           /* size that 60 % is finer than, over effective size; optional */
+    double coarse_size;          /* m that 90 % is finer than; optional, only beside grain_size */
+    struct wr_sieve_rows sieves; /* finest first */
+    double specific_gravity;     /* density over 1000 kg/m3; optional */
+    double sphericity;           /* optional */
+    double porosity;             /* share */
+    double viscous_constant;     /* of the Ergun equation */
+    double inertial_constant;    /* of the Ergun equation */
 };
 
 struct wr_media {
@@ -170,6 +186,7 @@ struct wr_filter_group {
     double diameter; /* m; exactly one of diameter and area */
     double area;     /* m2 */
     struct wr_media media;
+    double freeboard;         /* m from the settled bed up to where media would leave with the wash water; optional */
     double fittings_headloss; /* m at the approved rate, quadratic; what the observed clean differential leaves when
                                  absent */
     size_t cells;             /* filters that share a vessel and go out together; key "cells_per_vessel" */

@@ -37,18 +37,67 @@ static bool is_known_medium(const char *medium)
     return false;
 }
 
+/* Layers of a bed are counted from the group, so pointers to them are made in two steps; returns `pointer`. */
+static const char *layer_pointer(char pointer[WR_RULE_POINTER], size_t group, size_t number, const char *key)
+{
+    char rest[64];
+
+    snprintf(rest, sizeof rest, "/media/%zu%s", number, key);
+    return wr_rule_pointer(pointer, "filters", group, rest);
+}
+
+/* Sieves must cover what is asked of them: slices of the bed from 5 to 95 % of the mass. */
+static void check_sieves(struct wr_reader *reader, const struct wr_sieve_rows *sieves, size_t group, size_t number)
+{
+    char pointer[WR_RULE_POINTER];
+    char key[32];
+
+    if (!wr_rule_is_read(reader, layer_pointer(pointer, group, number, "/sieves"), sieves->count) || sieves->count == 0)
+        return;
+    for (size_t i = 1; i < sieves->count; i++) {
+        const struct wr_sieve_row *row = &sieves->items[i], *before = row - 1;
+        snprintf(key, sizeof key, "/sieves/%zu", i);
+        if (row->opening <= before->opening || row->passing <= before->passing)
+            wr_complain_at(reader, layer_pointer(pointer, group, number, key),
+                           "found an opening or a passing share that is not above that of the sieve before; allowed: "
+                           "both rising, finest sieve first");
+    }
+    if (sieves->items[0].passing > 0.05 || sieves->items[sieves->count - 1].passing < 0.95)
+        wr_complain_at(reader, layer_pointer(pointer, group, number, "/sieves"),
+                       "found passing from %.4g to %.4g %%; allowed: from 5 %% or less to 95 %% or more",
+                       100 * sieves->items[0].passing, 100 * sieves->items[sieves->count - 1].passing);
+}
+
+static void check_grains(struct wr_reader *reader, const struct wr_media_layer *layer, size_t group, size_t number)
+{
+    static const char *const beside_size[] = {"/uniformity", "/coarse_size"};
+    char pointer[WR_RULE_POINTER];
+    bool has_sieves = wr_rule_is_written(reader, layer_pointer(pointer, group, number, "/sieves"));
+
+    wr_rule_exactly_one(reader, layer_pointer(pointer, group, number, ""), "grain_size", "sieves");
+    for (size_t i = 0; i < 2 && has_sieves; i++)
+        if (wr_rule_is_written(reader, layer_pointer(pointer, group, number, beside_size[i])))
+            wr_complain_at(reader, pointer, "found %s beside sieves; allowed: only beside grain_size",
+                           beside_size[i] + 1);
+    if (layer->coarse_size <= layer->grain_size)
+        wr_complain_at(reader, layer_pointer(pointer, group, number, "/coarse_size"),
+                       "found %.4g mm; allowed: more than grain_size, %.4g mm", 1e3 * layer->coarse_size,
+                       1e3 * layer->grain_size);
+    check_sieves(reader, &layer->sieves, group, number);
+}
+
 static void check_layer(struct wr_reader *reader, const struct wr_media_layer *layer, size_t group, size_t number)
 {
-    char rest[48];
     char pointer[WR_RULE_POINTER];
     char constant[WR_RULE_POINTER + 20];
     static const char *const constants[] = {"porosity", "viscous_constant", "inertial_constant"};
     bool has_all = true;
 
+    if (cJSON_IsObject(wr_tree_find(reader->reading->tree, layer_pointer(pointer, group, number, ""))))
+        check_grains(reader, layer, group, number);
     if (layer->medium == NULL || is_known_medium(layer->medium))
         return;
-    snprintf(rest, sizeof rest, "/media/%zu", number);
-    wr_rule_pointer(pointer, "filters", group, rest);
+    layer_pointer(pointer, group, number, "");
     for (size_t i = 0; i < 3; i++) {
         snprintf(constant, sizeof constant, "%s/%s", pointer, constants[i]);
         has_all = has_all && wr_rule_is_written(reader, constant);

@@ -21,6 +21,7 @@ extern const struct wr_block wr_block_well;
 extern const struct wr_block wr_block_raw_water;
 extern const struct wr_block wr_block_filter_group;
 extern const struct wr_block wr_block_media_layer;
+extern const struct wr_block wr_block_sieve;
 extern const struct wr_block wr_block_deposit;
 extern const struct wr_block wr_block_observed_run;
 extern const struct wr_block wr_block_start_beds;

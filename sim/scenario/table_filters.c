@@ -13,6 +13,7 @@ static const struct wr_parameter filter_group_rows[] = {
     {.key = "diameter", .kind = WR_IS_QUANTITY, .offset = offsetof(struct wr_filter_group, diameter), .quantity = WR_QUANTITY_LENGTH, .when_absent = "area stands in its place", .above = "0 ft", .most = "100 ft", .meaning = "inside diameter of a round filter", .source = WR_SANITY},
     {.key = "area", .kind = WR_IS_QUANTITY, .offset = offsetof(struct wr_filter_group, area), .quantity = WR_QUANTITY_AREA, .when_absent = "diameter stands in its place", .above = "0 ft2", .most = "10000 ft2", .meaning = "area of the bed of one filter, of any shape", .source = WR_SANITY},
     {.key = "media", .kind = WR_IS_BLOCK_LIST, .offset = offsetof(struct wr_filter_group, media), .block = &wr_block_media_layer, .when_absent = "clean headloss all from the observed run", .most = "20", .meaning = "layers of media, top first", .source = WR_SANITY},
+    {.key = "freeboard", .kind = WR_IS_QUANTITY, .offset = offsetof(struct wr_filter_group, freeboard), .quantity = WR_QUANTITY_DEPTH, .when_absent = "not looked at", .above = "0 in", .most = "30 ft", .example = "24 in", .meaning = "height from the top of the settled bed up to the edge over which wash water leaves", .source = WR_SANITY},
     {.key = "fittings_headloss", .kind = WR_IS_QUANTITY, .offset = offsetof(struct wr_filter_group, fittings_headloss), .quantity = WR_QUANTITY_HEAD, .when_absent = "what the observed clean differential leaves, or none", .least = "0 psi", .most = "100 psi", .example = "0.5 psi", .meaning = "headloss of pipes and valves at the approved rate; it goes with the square of the rate", .source = WR_SANITY},
     {.key = "cells_per_vessel", .kind = WR_IS_COUNT, .offset = offsetof(struct wr_filter_group, cells), .default_text = "1", .least = "1", .most = "1000", .meaning = "filters that stand in one vessel and go out of service together", .source = WR_CHOSEN "; " WR_SANITY},
     {.key = "approved_rate", .kind = WR_IS_QUANTITY, .offset = offsetof(struct wr_filter_group, approved_rate), .quantity = WR_QUANTITY_RATE, .required = true, .above = "0 m/h", .most = "100 m/h", .example = "3 gal/min/ft2", .meaning = "greatest filtration rate, counting raw water plus recycle", .source = WR_SANITY},
@@ -25,10 +26,20 @@ static const struct wr_parameter filter_group_rows[] = {
 static const struct wr_parameter media_layer_rows[] = {
     {.key = "medium", .kind = WR_IS_TEXT, .offset = offsetof(struct wr_media_layer, medium), .required = true, .least = "1", .most = "60", .example = "anthracite", .meaning = "what it is: anthracite, manganese-coated sand, sand, greensand, gravel or glass beads; or another name, with constants of its own", .source = WR_SANITY},
     {.key = "depth", .kind = WR_IS_QUANTITY, .offset = offsetof(struct wr_media_layer, depth), .quantity = WR_QUANTITY_DEPTH, .required = true, .above = "0 in", .most = "20 ft", .meaning = "depth of the layer", .source = WR_SANITY},
-    {.key = "grain_size", .kind = WR_IS_QUANTITY, .offset = offsetof(struct wr_media_layer, grain_size), .quantity = WR_QUANTITY_GRAIN, .required = true, .above = "0 mm", .most = "100 mm", .meaning = "effective size of its grains", .source = WR_SANITY},
+    {.key = "grain_size", .kind = WR_IS_QUANTITY, .offset = offsetof(struct wr_media_layer, grain_size), .quantity = WR_QUANTITY_GRAIN, .when_absent = "sieves stand in its place", .above = "0 mm", .most = "100 mm", .meaning = "effective size of its grains: 10 % by mass is finer", .source = WR_SANITY},
+    {.key = "uniformity", .kind = WR_IS_NUMBER, .offset = offsetof(struct wr_media_layer, uniformity), .when_absent = "the known medium's, or 1.5", .least = "1", .most = "10", .example = "1.5", .meaning = "size that 60 % by mass is finer than, over effective size; for the bed in a wash", .source = WR_BY_MEANING "; " WR_SANITY},
+    {.key = "coarse_size", .kind = WR_IS_QUANTITY, .offset = offsetof(struct wr_media_layer, coarse_size), .quantity = WR_QUANTITY_GRAIN, .when_absent = "worked out from uniformity or sieves", .above = "0 mm", .most = "100 mm", .example = "1.6 mm", .meaning = "size that 90 % by mass is finer than; for the bed in a wash", .source = WR_SANITY},
+    {.key = "sieves", .kind = WR_IS_BLOCK_LIST, .offset = offsetof(struct wr_media_layer, sieves), .block = &wr_block_sieve, .when_absent = "grain_size stands in its place", .least = "2", .most = "40", .meaning = "sieve table of the medium, finest sieve first", .source = WR_SANITY},
+    {.key = "specific_gravity", .kind = WR_IS_NUMBER, .offset = offsetof(struct wr_media_layer, specific_gravity), .when_absent = "the known medium's", .above = "1", .most = "10", .example = "1.6", .meaning = "density of its grains over that of water; for the bed in a wash", .source = WR_BY_MEANING "; " WR_SANITY},
+    {.key = "sphericity", .kind = WR_IS_NUMBER, .offset = offsetof(struct wr_media_layer, sphericity), .when_absent = "the known medium's", .above = "0", .most = "1", .example = "0.75", .meaning = "area of the sphere of a grain's volume over the area of the grain; for the bed in a wash", .source = WR_BY_MEANING},
     {.key = "porosity", .kind = WR_IS_QUANTITY, .offset = offsetof(struct wr_media_layer, porosity), .quantity = WR_QUANTITY_SHARE, .when_absent = "the known medium's", .above = "0 %", .below = "100 %", .example = "48 %", .meaning = "share of voids in the layer", .source = WR_BY_MEANING},
     {.key = "viscous_constant", .kind = WR_IS_NUMBER, .offset = offsetof(struct wr_media_layer, viscous_constant), .when_absent = "the known medium's", .above = "0", .most = "10000", .example = "150", .meaning = "first constant of the Ergun equation, which goes with the rate", .source = WR_SANITY},
     {.key = "inertial_constant", .kind = WR_IS_NUMBER, .offset = offsetof(struct wr_media_layer, inertial_constant), .when_absent = "the known medium's", .least = "0", .most = "1000", .example = "1.75", .meaning = "second constant of the Ergun equation, which goes with the square of the rate", .source = WR_SANITY},
+};
+
+static const struct wr_parameter sieve_rows[] = {
+    {.key = "opening", .kind = WR_IS_QUANTITY, .offset = offsetof(struct wr_sieve_row, opening), .quantity = WR_QUANTITY_GRAIN, .required = true, .above = "0 mm", .most = "100 mm", .meaning = "opening of the sieve", .source = WR_SANITY},
+    {.key = "passing", .kind = WR_IS_QUANTITY, .offset = offsetof(struct wr_sieve_row, passing), .quantity = WR_QUANTITY_SHARE, .required = true, .least = "0 %", .most = "100 %", .example = "9.9 %", .meaning = "share of the medium's mass that passes it", .source = WR_BY_MEANING},
 };
 
 static const struct wr_parameter deposit_rows[] = {
@@ -66,7 +77,10 @@ static const char *const filter_group_rules[] = {
     NULL};
 
 static const char *const media_layer_rules[] = {
-    "A medium that is none of the six named has porosity, viscous_constant and inertial_constant of its own.", NULL};
+    "A medium that is none of the six named has porosity, viscous_constant and inertial_constant of its own.",
+    "Exactly one of grain_size and sieves is given; uniformity and coarse_size only beside grain_size, and coarse_size "
+    "is above it.",
+    "In sieves opening and passing rise from each to the next, from 5 % passing or less to 95 % or more.", NULL};
 
 static const char *const deposit_rules[] = {"Exactly one of slope and observed_run is given.",
                                             "With slope and an exponent above 1, reference_load is given too.", NULL};
@@ -84,6 +98,9 @@ const struct wr_block wr_block_filter_group = {"filter group", "Filters that are
 const struct wr_block wr_block_media_layer = {"media layer", "One layer of a filter bed.",
                                               WR_BLOCK_ROWS(media_layer_rows), sizeof(struct wr_media_layer),
                                               media_layer_rules};
+
+const struct wr_block wr_block_sieve = {"sieve", "What one sieve lets pass of a medium.", WR_BLOCK_ROWS(sieve_rows),
+                                        sizeof(struct wr_sieve_row), NULL};
 
 const struct wr_block wr_block_deposit = {"deposit", "How caught solids raise headloss.", WR_BLOCK_ROWS(deposit_rows),
                                           sizeof(struct wr_deposit_definition), deposit_rules};

@@ -62,12 +62,14 @@ static const struct wr_edit keys[] = {
      "\"note\"; did you mean \"backwash_rate\" in /wash?\n"},
     {LEAST, "\"count\": 3,", "\"count\": 3, \"grain_sizes\": 1,",
      "plant.json:8: /filters/0/grain_sizes: found an unknown key; allowed: \"name\", \"count\", \"diameter\", "
-     "\"area\", \"media\", \"fittings_headloss\", \"cells_per_vessel\", \"approved_rate\", \"available_head\", "
+     "\"area\", \"media\", \"freeboard\", \"fittings_headloss\", \"cells_per_vessel\", \"approved_rate\", "
+     "\"available_head\", "
      "\"at_available_head\", \"deposit\", \"start_shares\", \"note\"; did you mean \"grain_size\" in "
      "/filters/0/media/0 and so on?\n"},
     {LEAST, "\"count\": 3,", "\"count\": 3, \"horizon\": \"30 d\",",
      "plant.json:8: /filters/0/horizon: found an unknown key; allowed: \"name\", \"count\", \"diameter\", "
-     "\"area\", \"media\", \"fittings_headloss\", \"cells_per_vessel\", \"approved_rate\", \"available_head\", "
+     "\"area\", \"media\", \"freeboard\", \"fittings_headloss\", \"cells_per_vessel\", \"approved_rate\", "
+     "\"available_head\", "
      "\"at_available_head\", \"deposit\", \"start_shares\", \"note\"; did you mean \"horizon\" at the top?\n"},
     {LEAST, "\"volume\": \"950 m3\"", "\"volume\": \"950 m3\", \"qwerty~/\\n\": 1",
      "plant.json:5: /storage/qwerty~0~1?: found an unknown key; allowed: \"volume\", \"start_level\", \"reserve\", "

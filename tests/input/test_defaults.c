@@ -49,6 +49,16 @@ static void check_defaults_of_wash(const struct wr_wash *w)
     check_count(w->attended.count, 0, "attended");
 }
 
+static void check_layer(const struct wr_media_layer *layer)
+{
+    is_absent(layer->uniformity);
+    is_absent(layer->coarse_size);
+    check_count(layer->sieves.count, 0, "sieves");
+    is_absent(layer->specific_gravity);
+    is_absent(layer->sphericity);
+    is_absent(layer->porosity);
+}
+
 static void test_fills_in_defaults(void **state)
 {
     struct wr_reading reading;
@@ -76,6 +86,8 @@ static void test_fills_in_defaults(void **state)
     is_absent(d->wells.items[0].manganese);
     is(d->raw_water.temperature, 285.15);
     is_absent(d->raw_water.suspended_solids);
+    is_absent(d->filters.items[0].freeboard);
+    check_layer(&d->filters.items[0].media.items[0]);
     is(d->raw_water.dry_solids_per_iron, 3.0);
     is(d->raw_water.dry_solids_per_manganese, 1.6);
     check_text(d->filters.items[0].name, "F", "name");

@@ -19,6 +19,21 @@ static const struct wr_edit filters[] = {
      "\"media\": []",
      "plant.json:8: /filters/0: found neither media nor an observed run; allowed: one of them, from which the "
      "clean headloss follows\n"},
+    {LEAST, "\"grain_size\": \"0.6 mm\"", "\"note\": \"none\"",
+     "plant.json:9: /filters/0/media/0: found neither grain_size nor sieves; allowed: one of them\n"},
+    {LEAST, "\"grain_size\": \"0.6 mm\"", "\"grain_size\": \"0.6 mm\", \"coarse_size\": \"0.6 mm\"",
+     "plant.json:9: /filters/0/media/0/coarse_size: found 0.6 mm; allowed: more than grain_size, 0.6 mm\n"},
+    {PLANT, "\"sieves\": [",
+     "\"grain_size\": \"0.5 mm\", \"uniformity\": 1.5, \"coarse_size\": \"1 mm\", \"sieves\": [",
+     "plant.json:31: /filters/0/media/1/uniformity: found uniformity beside sieves; allowed: only beside grain_size\n"
+     "plant.json:31: /filters/0/media/1/coarse_size: found coarse_size beside sieves; allowed: only beside grain_size\n"
+     "plant.json:31: /filters/0/media/1/sieves: found both grain_size and sieves; allowed: one of them\n"},
+    {PLANT, "\"0.5 mm\", \"passing\": \"30 %\"", "\"0.4 mm\", \"passing\": \"30 %\"",
+     "plant.json:31: /filters/0/media/1/sieves/1: found an opening or a passing share that is not above that of the "
+     "sieve before; allowed: both rising, finest sieve first\n"},
+    {PLANT, "\"passing\": \"4 %\"", "\"passing\": \"6 %\"",
+     "plant.json:31: /filters/0/media/1/sieves: found passing from 6 to 96 %; allowed: from 5 % or less to 95 % or "
+     "more\n"},
     {PLANT, "\"flow\": \"150 gal/min\"", "\"flow\": \"150 gal/min\", \"rate\": \"3 gal/min/ft2\"",
      "plant.json:45: /filters/1/deposit/observed_run/flow: found both rate and flow; allowed: one of them\n"},
     {PLANT, "\"flow\": \"150 gal/min\"", "\"hours\": \"40 h\"",

@@ -31,6 +31,35 @@ static void draw_raw_water(struct at root)
 
 /* Beds ------------------------------------------------------------------------------------------------------------ */
 
+/* A sieve table that lets a tenth pass at the effective size. */
+static void draw_sieves(struct at layer, double effective_size)
+{
+    static const double rows[][2] = {{0.8, 0.04}, {1.0, 0.10}, {1.4, 0.55}, {2.2, 0.97}};
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        const struct at sieve = at_item(layer, "sieves");
+        at_put(sieve, "opening", rows[i][0] * effective_size);
+        at_put(sieve, "passing", rows[i][1]);
+    }
+}
+
+/* Draws sizes, weight and shape of grains, which play a part only in a wash, and returns their effective size, m. */
+static double draw_grains(struct at layer)
+{
+    struct draft *draft = layer.draft;
+    const double size = draw_between(draft, 0.4e-3, 1.2e-3);
+    if (draw_one_in(draft, 4))
+        draw_sieves(layer, size);
+    else {
+        at_put(layer, "grain_size", size);
+        at_may_put(layer, "uniformity", draw_round(draft, 1.2, 1.8, 0.1));
+        if (draw_one_in(draft, 4))
+            at_put(layer, "coarse_size", size * draw_between(draft, 1.4, 2.0));
+    }
+    at_may_put(layer, "specific_gravity", draw_round(draft, 1.5, 2.7, 0.05));
+    at_may_put(layer, "sphericity", draw_round(draft, 0.5, 1.0, 0.05));
+    return size;
+}
+
 /* A known medium, whose constants may be left out, or another with its own. */
 static struct wr_layer draw_layer(struct at group)
 {
@@ -43,7 +72,7 @@ static struct wr_layer draw_layer(struct at group)
     struct wr_layer made = {0};
     at_put_text(layer, "medium", known != NULL ? known->name : "crushed glass");
     made.depth = at_put(layer, "depth", draw_round(draft, 0.2, 0.6, 0.05));
-    made.grain_size = at_put(layer, "grain_size", draw_between(draft, 0.4e-3, 1.2e-3));
+    made.grain_size = draw_grains(layer);
     if (known != NULL) {
         made.porosity = given_or(at_may_put(layer, "porosity", constants[0]), known->porosity);
         made.viscous_constant = given_or(at_may_put(layer, "viscous_constant", constants[1]), known->viscous_constant);
@@ -108,6 +137,8 @@ static void draw_head(struct at group, const struct draft_group *sizes)
     struct draft *draft = group.draft;
     const bool has_media = draw_one_in(draft, 2);
     double head = has_media ? draw_media(group, sizes->rate) : 0.0;
+    if (draw_one_in(draft, 3))
+        at_put(group, "freeboard", draw_round(draft, 0.3, 1.0, 0.05));
     if (draw_one_in(draft, 3))
         head += at_put(group, "fittings_headloss", draw_round(draft, 0.0, 0.4, 0.05));
     const struct at deposit = at_block(group, "deposit");

@@ -39,7 +39,7 @@ static void leave_out_options(struct scene *scene)
     plant->wash.rinse_rate = plant->wash_water.max_flow = plant->recycle.pump = WR_ABSENT;
     for (size_t i = 0; i < SCENE_GROUPS; i++) {
         struct wr_filter_group *group = &scene->groups[i];
-        group->diameter = group->area = group->fittings_headloss = WR_ABSENT;
+        group->diameter = group->area = group->freeboard = group->fittings_headloss = WR_ABSENT;
         group->deposit.slope = group->deposit.reference_load = WR_ABSENT;
         group->cells = 1;
         group->deposit.exponent = 1.0;

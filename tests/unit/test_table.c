@@ -36,6 +36,7 @@
     EACH(raw_water, wr_raw_water)                                                                                      \
     EACH(filter_group, wr_filter_group)                                                                                \
     EACH(media_layer, wr_media_layer)                                                                                  \
+    EACH(sieve, wr_sieve_row)                                                                                          \
     EACH(deposit, wr_deposit_definition)                                                                               \
     EACH(observed_run, wr_observed_run)                                                                                \
     EACH(start_beds, wr_start_bed_definition)                                                                          \
