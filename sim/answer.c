@@ -38,8 +38,7 @@ static void answer_with_complaints(struct wr_answer *answer)
     wr_json_count(answer->document, "complaints_left_out", reading->complaints_left_out);
 }
 
-/* An answer to be filled, or with its complaints already in. */
-static struct wr_answer *begin_answer(const struct wr_scenario *scenario, enum wr_question question)
+struct wr_answer *wr_answer_begin(const struct wr_scenario *scenario, enum wr_question question)
 {
     struct wr_answer *answer = calloc(1, sizeof *answer);
     if (answer == NULL)
@@ -52,8 +51,7 @@ static struct wr_answer *begin_answer(const struct wr_scenario *scenario, enum w
     return answer;
 }
 
-/* Outcome of a run or search by how it ended. */
-static void take_end(struct wr_answer *answer, enum wr_run_end end, const char *message, bool passes)
+void wr_answer_end(struct wr_answer *answer, enum wr_run_end end, const char *message, bool passes)
 {
     if (end == WR_RUN_WHOLE)
         answer->outcome = passes ? WR_OUTCOME_PASSES : WR_OUTCOME_FAILS;
@@ -63,7 +61,7 @@ static void take_end(struct wr_answer *answer, enum wr_run_end end, const char *
 
 struct wr_answer *wr_scenario_check(const struct wr_scenario *scenario)
 {
-    struct wr_answer *answer = begin_answer(scenario, WR_QUESTION_CHECK);
+    struct wr_answer *answer = wr_answer_begin(scenario, WR_QUESTION_CHECK);
     if (answer == NULL || !answer->worked)
         return answer;
     const struct wr_subject subject = wr_scenario_subject(scenario);
@@ -86,13 +84,13 @@ static void make_run(struct wr_answer *answer)
     const struct wr_subject subject = wr_scenario_subject(answer->scenario);
     struct wr_series *series = answer->has_series ? &answer->series : NULL;
     wr_run_make(&answer->run, subject.definition, &(struct wr_run_options){.keeps_lists = true, .series = series});
-    take_end(answer, answer->run.end, answer->run.message, answer->run.passes);
+    wr_answer_end(answer, answer->run.end, answer->run.message, answer->run.passes);
     answer->document = wr_report_run_document(&subject, &answer->run);
 }
 
 struct wr_answer *wr_scenario_run(const struct wr_scenario *scenario)
 {
-    struct wr_answer *answer = begin_answer(scenario, WR_QUESTION_RUN);
+    struct wr_answer *answer = wr_answer_begin(scenario, WR_QUESTION_RUN);
     if (answer != NULL && answer->worked)
         make_run(answer);
     return answer;
@@ -112,7 +110,7 @@ static bool choose_stretch(struct wr_series *series, const struct wr_definition 
 
 struct wr_answer *wr_scenario_watch(const struct wr_scenario *scenario, double from, double until)
 {
-    struct wr_answer *answer = begin_answer(scenario, WR_QUESTION_RUN);
+    struct wr_answer *answer = wr_answer_begin(scenario, WR_QUESTION_RUN);
     if (answer == NULL || !answer->worked)
         return answer;
     const struct wr_definition *definition = wr_scenario_subject(scenario).definition;
@@ -126,13 +124,13 @@ struct wr_answer *wr_scenario_watch(const struct wr_scenario *scenario, double f
 
 struct wr_answer *wr_scenario_firm(const struct wr_scenario *scenario)
 {
-    struct wr_answer *answer = begin_answer(scenario, WR_QUESTION_FIRM);
+    struct wr_answer *answer = wr_answer_begin(scenario, WR_QUESTION_FIRM);
     if (answer == NULL || !answer->worked)
         return answer;
     const struct wr_subject subject = wr_scenario_subject(scenario);
     struct wr_workers workers = wr_scenario_workers(scenario);
     wr_firm_make(&answer->firm, subject.definition, &workers);
-    take_end(answer, answer->firm.end, answer->firm.message, answer->firm.passes);
+    wr_answer_end(answer, answer->firm.end, answer->firm.message, answer->firm.passes);
     answer->document = wr_report_firm_document(&subject, &answer->firm);
     return answer;
 }
@@ -143,11 +141,12 @@ void wr_answer_close(struct wr_answer *answer)
         return;
     if (answer->worked && answer->question == WR_QUESTION_CHECK)
         wr_plant_fini(&answer->plant);
-    if (answer->worked && answer->question == WR_QUESTION_RUN)
+    if (answer->worked && (answer->question == WR_QUESTION_RUN || answer->question == WR_QUESTION_EXPLAIN))
         wr_run_fini(&answer->run);
     if (answer->worked && answer->question == WR_QUESTION_FIRM)
         wr_firm_fini(&answer->firm);
     wr_series_fini(&answer->series);
+    wr_diary_fini(&answer->diary);
     cJSON_Delete(answer->document);
     free(answer);
 }
@@ -204,6 +203,10 @@ char *wr_answer_text(const struct wr_answer *answer, enum wr_show show)
         put_message(&page, answer);
     else if (answer->question == WR_QUESTION_CHECK)
         wr_report_check_page(&page, &subject, &answer->plant, units);
+    else if (answer->question == WR_QUESTION_EXPLAIN)
+        wr_report_explain_page(&page, &subject,
+                               &(struct wr_teller){.run = &answer->run, .diary = &answer->diary, .units = units},
+                               &answer->stories);
     else if (answer->question == WR_QUESTION_RUN)
         wr_report_run_page(&page, &subject, &answer->run, units);
     else

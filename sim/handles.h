@@ -4,6 +4,7 @@
 
 /* What stands behind the handles of the public header. */
 
+#include "sim/report/explain.h"
 #include "sim/report/report.h"
 #include "sim/scenario/read.h"
 #include "sim/study/firm.h"
@@ -22,7 +23,7 @@ struct wr_scenario {
 };
 
 /* What was asked. */
-enum wr_question { WR_QUESTION_CHECK, WR_QUESTION_RUN, WR_QUESTION_FIRM };
+enum wr_question { WR_QUESTION_CHECK, WR_QUESTION_RUN, WR_QUESTION_FIRM, WR_QUESTION_EXPLAIN };
 
 struct wr_answer {
     enum wr_question question;
@@ -37,6 +38,8 @@ struct wr_answer {
     };
     bool has_series; /* of a run that was watched */
     struct wr_series series;
+    struct wr_diary diary; /* of a run that is explained */
+    struct wr_stories stories;
     struct cJSON *document;
 };
 
@@ -45,6 +48,12 @@ struct wr_subject wr_scenario_subject(const struct wr_scenario *scenario);
 
 /* The workers for a study of a scenario, nothing done yet. */
 struct wr_workers wr_scenario_workers(const struct wr_scenario *scenario);
+
+/* An answer to be filled, or with its complaints already in. NULL without memory. */
+struct wr_answer *wr_answer_begin(const struct wr_scenario *scenario, enum wr_question question);
+
+/* Sets the outcome of a run or search by how it ended. */
+void wr_answer_end(struct wr_answer *answer, enum wr_run_end end, const char *message, bool passes);
 
 /* Units that a text is written in. */
 enum wr_units wr_answer_units(const struct wr_answer *answer, enum wr_show show);

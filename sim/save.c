@@ -51,7 +51,7 @@ static void write_ladder(FILE *out, const void *what)
 enum wr_saved wr_answer_save(const struct wr_answer *answer, const char *folder, enum wr_show show, char *fault,
                              size_t size)
 {
-    if (answer->outcome > WR_OUTCOME_FAILS) {
+    if (answer->outcome > WR_OUTCOME_FAILS || answer->question == WR_QUESTION_EXPLAIN) {
         snprintf(fault, size, "there is no answer to write to %s", folder);
         return WR_SAVE_REFUSED;
     }

@@ -95,7 +95,8 @@ struct wr_answer;
 enum wr_outcome {
     WR_OUTCOME_PASSES,       /* answered, and it passes */
     WR_OUTCOME_FAILS,        /* answered, and it fails */
-    WR_OUTCOME_BAD_SCENARIO, /* not answered: there are complaints, or a model cannot be worked out from it */
+    WR_OUTCOME_BAD_SCENARIO, /* not answered: there are complaints, a model cannot be worked out from it, or it has not
+                                what was asked about */
     WR_OUTCOME_FAULT         /* not answered, or not to the end: the program or the machine failed */
 };
 
@@ -196,6 +197,21 @@ bool wr_answer_has_picture(const struct wr_answer *answer, const char *name);
 /* What gnuplot must be told before it loads the script of a picture: variables and data. Wants one answer, or `count`
  * where the picture takes several, each of which must have it. The caller frees it. */
 char *wr_answers_picture(const struct wr_answer *const *answers, size_t count, const char *name, enum wr_show show);
+
+/* Stories -------------------------------------------------------------------------------------------------------- */
+
+/* What is asked about a run: nothing for the worst of each kind, or one of these; a filter and a day go together. */
+struct wr_topic {
+    const char *filter;  /* its name; NULL for none */
+    size_t wash;         /* of that filter, counted from 1; 0 for none */
+    size_t day;          /* of the run, counted from 1; 0 for none */
+    const char *finding; /* key of a kind, as in the document; NULL for none */
+};
+
+/* Runs the plant and tells how what was asked about came to pass. Passes when there is something to tell, whether the
+ * run passes or not. A topic that is not of the run gives an answer of WR_OUTCOME_BAD_SCENARIO whose message says so.
+ * The topic's words are not kept. */
+struct wr_answer *wr_scenario_explain(const struct wr_scenario *scenario, const struct wr_topic *topic);
 
 #ifdef __cplusplus
 }

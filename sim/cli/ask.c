@@ -43,8 +43,7 @@ void wr_say_outcome(const char *file, const struct wr_scenario *scenario, const 
     free(complaints);
 }
 
-/* A reader that has seen enough and closed the pipe is no fault. Returns the exit status that printing asks for. */
-static int print_text(const char *text)
+int wr_print_text(const char *text)
 {
     if (fputs(text, stdout) != EOF && fflush(stdout) == 0)
         return WR_EXIT_PASSES;
@@ -63,7 +62,7 @@ static int print(const struct wr_call *call, const struct wr_answer *answer)
         text = wr_answer_json(answer);
     else if (!call->quiet && wr_answer_outcome(answer) != WR_OUTCOME_BAD_SCENARIO)
         text = wr_answer_text(answer, call->show);
-    const int status = text != NULL ? print_text(text) : WR_EXIT_PASSES;
+    const int status = text != NULL ? wr_print_text(text) : WR_EXIT_PASSES;
     free(text);
     return status;
 }

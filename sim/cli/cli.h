@@ -12,6 +12,11 @@
 /* Exit statuses; those of answers are enum wr_outcome. */
 enum { WR_EXIT_PASSES = 0, WR_EXIT_FAILS = 1, WR_EXIT_WRONG = 2, WR_EXIT_FAULT = 3 };
 
+/* An option that belongs to one command. */
+struct wr_owned_option {
+    const char *option, *command;
+};
+
 /* A call as it was written. */
 struct wr_call {
     const char *command;   /* NULL when none was given */
@@ -26,7 +31,11 @@ struct wr_call {
     const char **pictures; /* of --picture, owned */
     size_t picture_count;
     const char *term, *from, *until; /* of pictures; NULL where not given */
-    const char *draws;               /* the first option given that is of pictures alone; NULL for none */
+    struct wr_topic topic;           /* of a story */
+    const char *wash_filter;         /* begins with the name of the filter whose wash is asked about; NULL for none */
+    size_t wash_filter_length;
+    struct wr_owned_option *owned; /* options given that belong to one command; owned */
+    size_t owned_count;
     bool json, quiet, help, version;
     size_t threads; /* 0: as many as there are cores */
 };
@@ -36,7 +45,7 @@ struct wr_command {
     const char *operand;     /* as help shows it: "FILE" */
     bool needs_operand;      /* a scenario */
     bool takes_place;        /* a second operand */
-    bool draws;              /* takes any number of operands, and the options of pictures */
+    bool takes_many;         /* any number of operands */
     const char *summary;     /* a line of the list of commands */
     const char *help;        /* what it does and what passing means */
     void (*help_more)(void); /* writes what follows that to standard output; NULL for nothing */
@@ -44,7 +53,7 @@ struct wr_command {
 };
 
 extern const struct wr_command wr_command_new, wr_command_check, wr_command_run, wr_command_firm, wr_command_plot,
-    wr_command_help;
+    wr_command_explain, wr_command_help;
 
 /* The command of a place in the list, NULL after the last. */
 const struct wr_command *wr_command_at(size_t place);
@@ -75,6 +84,18 @@ struct wr_work wr_call_work(const struct wr_call *call, bool keeps_what_is_done)
 
 /* Wipes the progress off the terminal. */
 void wr_call_end_work(void);
+
+/* True for a folder. */
+bool wr_path_is_folder(const char *path);
+
+/* Opens the scenario of a run folder, which is `done` ("drawn") as it ran, and says where another version wrote it.
+ * Returns an exit status; what is wrong is said. */
+int wr_call_open_folder(const struct wr_call *call, const char *folder, const char *done, struct wr_scenario **scenario,
+                        struct wr_about *about);
+
+/* Writes a text to standard output. Returns the exit status that this asks for: a reader that has closed the pipe is
+ * no fault. */
+int wr_print_text(const char *text);
 
 /* Says on standard error what is wrong with a call, after the program's name. */
 void wr_say_wrong(const char *format, ...) __attribute__((format(printf, 1, 2)));

@@ -23,7 +23,8 @@ static void turn_to_help(struct wr_call *call)
     if (!call->help)
         return;
     call->operand = call->command;
-    call->place = call->draws = NULL;
+    call->place = NULL;
+    call->owned_count = 0;
     call->operand_count = 1;
     call->command = wr_command_help.name;
 }
@@ -38,15 +39,16 @@ static int say_usage(void)
 static bool takes_arguments(const struct wr_command *command, const struct wr_call *call)
 {
     const size_t most = command->takes_place ? 2 : 1;
-    if (call->operand_count > most && !command->draws) {
+    if (call->operand_count > most && !command->takes_many) {
         wr_say_wrong("\"%s\" is one argument too many%s", call->operands[most],
                      command->takes_place ? "" : ": one scenario a call");
         return false;
     }
-    if (call->draws != NULL && !command->draws) {
-        wr_say_wrong("%s is an option of plot", call->draws);
-        return false;
-    }
+    for (size_t i = 0; i < call->owned_count; i++)
+        if (strcmp(call->owned[i].command, command->name) != 0) {
+            wr_say_wrong("%s is an option of %s", call->owned[i].option, call->owned[i].command);
+            return false;
+        }
     return true;
 }
 

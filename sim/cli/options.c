@@ -12,7 +12,7 @@ struct option {
     const char *value; /* as help shows it; NULL for one that takes none */
     const char *meaning;
     bool (*take)(struct wr_call *call, const char *value);
-    bool draws; /* it is of pictures alone */
+    const char *of; /* the command that it belongs to; NULL for all */
 };
 
 void wr_say_wrong(const char *format, ...)
@@ -125,19 +125,67 @@ static bool take_until(struct wr_call *call, const char *value)
     return true;
 }
 
+/* Options of stories alone ---------------------------------------------------------------------------------------- */
+
+/* A count from 1; false for anything else, which is said. */
+static bool take_count(const char *option, const char *value, size_t length, size_t *count)
+{
+    *count = 0;
+    for (size_t i = 0; i < length && value[i] >= '0' && value[i] <= '9' && *count < 100000000; i++)
+        *count = 10 * *count + (size_t)(value[i] - '0');
+    if (*count > 0 && strspn(value, "0123456789") == length)
+        return true;
+    wr_say_wrong("%s wants a number from 1 on, not \"%s\"", option, value);
+    return false;
+}
+
+/* The filter's name may have blanks; the number stands after the last. */
+static bool take_wash(struct wr_call *call, const char *value)
+{
+    const char *blank = strrchr(value, ' ');
+    if (blank == NULL || blank == value) {
+        wr_say_wrong("--wash wants a filter and a number, such as \"Filter 2 3\", not \"%s\"", value);
+        return false;
+    }
+    call->wash_filter_length = (size_t)(blank - value);
+    call->wash_filter = value;
+    return take_count("--wash", blank + 1, strlen(blank + 1), &call->topic.wash);
+}
+
+static bool take_filter(struct wr_call *call, const char *value)
+{
+    call->topic.filter = value;
+    return true;
+}
+
+static bool take_day(struct wr_call *call, const char *value)
+{
+    return take_count("--day", value, strlen(value), &call->topic.day);
+}
+
+static bool take_finding(struct wr_call *call, const char *value)
+{
+    call->topic.finding = value;
+    return true;
+}
+
 static const struct option options[] = {
-    {"--json", NULL, "write the answer as one JSON document, in SI, and nothing else", take_json, false},
-    {"--out", "DIR", "write a run folder; without it nothing is written", take_out, false},
-    {"--set", "POINTER=VALUE", "change the scenario first: \"/horizon=365 d\"; as often as wanted", take_set, false},
-    {"--units", "us|si", "units of the report; else those that the scenario asks for", take_units, false},
-    {"--threads", "N", "threads that work at a study; else as many as there are cores", take_threads, false},
-    {"--quiet", NULL, "no report: the exit status speaks", take_quiet, false},
-    {"--picture", "NAME", "of plot: draw this picture, not all; as often as wanted", take_picture, true},
-    {"--term", "png|svg|dumb", "of plot: kind of file, or as text on standard output; else png", take_term, true},
-    {"--from", "MOMENT", "of plot: \"day 3\" or \"day 3 at 18:20\"; else around the longest wait", take_from, true},
-    {"--until", "MOMENT", "of plot: until then; else to the end of the run", take_until, true},
-    {"--help", NULL, "this help, or that of a command", take_help, false},
-    {"--version", NULL, "the version", take_version, false},
+    {"--json", NULL, "write the answer as one JSON document, in SI, and nothing else", take_json, NULL},
+    {"--out", "DIR", "write a run folder; without it nothing is written", take_out, NULL},
+    {"--set", "POINTER=VALUE", "change the scenario first: \"/horizon=365 d\"; as often as wanted", take_set, NULL},
+    {"--units", "us|si", "units of the report; else those that the scenario asks for", take_units, NULL},
+    {"--threads", "N", "threads that work at a study; else as many as there are cores", take_threads, NULL},
+    {"--quiet", NULL, "no report: the exit status speaks", take_quiet, NULL},
+    {"--picture", "NAME", "of plot: draw this picture, not all; as often as wanted", take_picture, "plot"},
+    {"--term", "png|svg|dumb", "of plot: kind of file, or as text on standard output; else png", take_term, "plot"},
+    {"--from", "MOMENT", "of plot: \"day 3\" or \"day 3 at 18:20\"; else around the longest wait", take_from, "plot"},
+    {"--until", "MOMENT", "of plot: until then; else to the end of the run", take_until, "plot"},
+    {"--wash", "\"FILTER N\"", "of explain: the filter's Nth wash, as \"Filter 2 3\"", take_wash, "explain"},
+    {"--filter", "NAME", "of explain: a filter's washes, and its longest wait", take_filter, "explain"},
+    {"--day", "N", "of explain: a day of the run, with --filter what it did then", take_day, "explain"},
+    {"--finding", "KIND", "of explain: a finding, by its key in the document: washes_waited", take_finding, "explain"},
+    {"--help", NULL, "this help, or that of a command", take_help, NULL},
+    {"--version", NULL, "the version", take_version, NULL},
 };
 
 enum { OPTIONS = sizeof options / sizeof *options };
@@ -191,8 +239,8 @@ static bool take_option(struct wr_call *call, int count, char **arguments, int *
         }
         value = arguments[++*place];
     }
-    if (options[i].draws && call->draws == NULL)
-        call->draws = options[i].name;
+    if (options[i].of != NULL)
+        call->owned[call->owned_count++] = (struct wr_owned_option){options[i].name, options[i].of};
     return options[i].take(call, value);
 }
 
@@ -215,8 +263,9 @@ static void make_lists(struct wr_call *call, int count)
     const size_t most = (size_t)count + 1;
     *call = (struct wr_call){.settings = calloc(most, sizeof *call->settings),
                              .operands = calloc(most, sizeof *call->operands),
-                             .pictures = calloc(most, sizeof *call->pictures)};
-    if (call->settings != NULL && call->operands != NULL && call->pictures != NULL)
+                             .pictures = calloc(most, sizeof *call->pictures),
+                             .owned = calloc(most, sizeof *call->owned)};
+    if (call->settings != NULL && call->operands != NULL && call->pictures != NULL && call->owned != NULL)
         return;
     wr_say_wrong("out of memory");
     exit(WR_EXIT_FAULT);
@@ -243,5 +292,6 @@ void wr_call_fini(struct wr_call *call)
     free(call->settings);
     free(call->operands);
     free(call->pictures);
+    free(call->owned);
     *call = (struct wr_call){0};
 }

@@ -20,29 +20,13 @@ struct subject {
 
 /* Asking again ---------------------------------------------------------------------------------------------------- */
 
-static bool is_folder(const char *path)
-{
-    struct stat status;
-    return strcmp(path, "-") != 0 && stat(path, &status) == 0 && S_ISDIR(status.st_mode);
-}
-
 /* Opens the scenario of a run folder. Returns an exit status. */
 static int open_folder(struct subject *subject, const struct wr_call *call, const char *folder)
 {
     struct wr_about about;
-    char fault[PATH_MAX + 128];
-    if (call->setting_count > 0) {
-        wr_say_wrong("%s is a run folder, which is drawn as it ran; --set goes with a scenario", folder);
-        return WR_EXIT_WRONG;
-    }
-    subject->scenario = wr_folder_open(folder, &about, fault, sizeof fault);
-    if (subject->scenario == NULL) {
-        wr_say_wrong("%s", fault);
-        return WR_EXIT_WRONG;
-    }
-    if (strcmp(about.version, wr_version()) != 0)
-        wr_say_wrong("%s was written by version %s; what is drawn is how version %s runs it", folder, about.version,
-                     wr_version());
+    const int status = wr_call_open_folder(call, folder, "drawn", &subject->scenario, &about);
+    if (status != WR_EXIT_PASSES)
+        return status;
     subject->show = about.show;
     subject->of_run = strcmp(about.command, "run") == 0;
     if (subject->of_run || strcmp(about.command, "firm") == 0)
@@ -87,7 +71,7 @@ static struct wr_answer *watch(const struct wr_call *call, const struct wr_scena
 static int ask_again(struct subject *subject, const struct wr_call *call, const char *operand)
 {
     *subject = (struct subject){.of_run = true, .show = WR_SHOW_AS_WRITTEN};
-    if (is_folder(operand)) {
+    if (wr_path_is_folder(operand)) {
         const int status = open_folder(subject, call, operand);
         if (status != WR_EXIT_PASSES)
             return status;
@@ -227,7 +211,7 @@ static bool has_place(const struct wr_call *call)
         wr_say_wrong("--term dumb draws on standard output and takes no --out");
         return false;
     }
-    if (is_text || call->out != NULL || (call->operand_count == 1 && is_folder(call->operand)))
+    if (is_text || call->out != NULL || (call->operand_count == 1 && wr_path_is_folder(call->operand)))
         return true;
     wr_say_wrong("where shall the pictures go? Give --out DIR, or --term dumb for text on standard output");
     return false;
@@ -236,7 +220,7 @@ static bool has_place(const struct wr_call *call)
 /* Makes the folder asked for where it is not there. */
 static bool make_folder(const char *folder)
 {
-    if (folder == NULL || mkdir(folder, 0777) == 0 || (errno == EEXIST && is_folder(folder)))
+    if (folder == NULL || mkdir(folder, 0777) == 0 || (errno == EEXIST && wr_path_is_folder(folder)))
         return true;
     wr_say_wrong("cannot make the folder %s: %s", folder, strerror(errno));
     return false;
@@ -279,7 +263,7 @@ const struct wr_command wr_command_plot = {
     .name = "plot",
     .operand = "DIR...",
     .needs_operand = true,
-    .draws = true,
+    .takes_many = true,
     .summary = "pictures of a run folder, by gnuplot",
     .help = "Runs what a run folder keeps again and draws it, by gnuplot, into that folder or that of --out.\n"
             "Of a run folder of run, and of a scenario in place of one, it draws what stocks and filters did\n"

@@ -13,6 +13,13 @@ double wr_group_head(const struct wr_group *group, double viscosity, double load
     return (linear + quadratic * rate) * rate;
 }
 
+double wr_plant_judged_head(const struct wr_plant *plant, const struct wr_group *group, double load, double rate)
+{
+    const struct wr_triggers *t = &plant->definition->wash.triggers;
+    const double head = wr_group_head(group, plant->viscosity, load, rate, t->across == WR_ACROSS_BED);
+    return t->differential_as == WR_AS_CORRECTED ? head * (group->approved_rate / rate) : head;
+}
+
 double wr_group_load_at_head(const struct wr_group *group, double viscosity, double head, double rate, bool bed_only)
 {
     const double quadratic = group->clean_quadratic + (bed_only ? 0 : group->fittings_quadratic);

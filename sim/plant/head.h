@@ -11,6 +11,10 @@
  * With bed_only the fittings are left out. */
 double wr_group_head(const struct wr_group *group, double viscosity, double load, double rate, bool bed_only);
 
+/* Differential, m, as the plant takes it for its triggers: across what it measures, and as measured or corrected to the
+ * approved rate. The rate, m/s, is above 0. */
+double wr_plant_judged_head(const struct wr_plant *plant, const struct wr_group *group, double load, double rate);
+
 /* Load, kg/m2, at which the filter's head at the given rate reaches head; 0 or less when a clean bed is past it. */
 double wr_group_load_at_head(const struct wr_group *group, double viscosity, double head, double rate, bool bed_only);
 

@@ -12,8 +12,7 @@ static size_t waiting_for_room(const struct wr_simulation *sim)
     return count;
 }
 
-/* What holds the way out of the tanks; nothing while an outlet other than recycle runs in its place. */
-static wr_limit_set outlets_held(const struct wr_simulation *sim)
+wr_limit_set wr_room_outlets_held(const struct wr_simulation *sim)
 {
     const struct wr_flows *flows = &sim->state->flows;
     wr_limit_set held = 0;
@@ -38,7 +37,7 @@ void wr_room_instant(struct wr_room *room, const struct wr_simulation *sim)
     }
     room->since = wr_now(sim);
     room->waiting = sim->state->waiting > 0 ? waiting_for_room(sim) : 0;
-    room->holds = room->waiting > 0 ? outlets_held(sim) : 0;
+    room->holds = room->waiting > 0 ? wr_room_outlets_held(sim) : 0;
 }
 
 enum wr_limit wr_room_held_most(const struct wr_room *room)

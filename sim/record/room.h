@@ -21,6 +21,9 @@ struct wr_room {
 /* Looks at an instant, or at the end of the run. */
 void wr_room_instant(struct wr_room *room, const struct wr_simulation *simulation);
 
+/* What holds the way out of the tanks now; nothing while an outlet other than recycle runs in its place. */
+wr_limit_set wr_room_outlets_held(const struct wr_simulation *simulation);
+
 /* What held the outlets longest while washes waited for room; WR_LIMIT_NONE where nothing did. */
 enum wr_limit wr_room_held_most(const struct wr_room *room);
 

@@ -58,14 +58,6 @@ static void hold_beds(struct wr_series *series, const struct wr_simulation *sim)
 
 /* Rows ------------------------------------------------------------------------------------------------------------ */
 
-/* The differential as its trigger sees it. */
-static double judged_head(const struct wr_plant *plant, const struct wr_group *group, double load, double rate)
-{
-    const struct wr_triggers *triggers = &plant->definition->wash.triggers;
-    const double head = wr_group_head(group, plant->viscosity, load, rate, triggers->across == WR_ACROSS_BED);
-    return triggers->differential_as == WR_AS_CORRECTED ? head * group->approved_rate / rate : head;
-}
-
 static void put_heads(struct wr_series *series, const struct wr_plant *plant, double *row, double time)
 {
     for (size_t f = 0; f < series->filters; f++) {
@@ -74,7 +66,8 @@ static void put_heads(struct wr_series *series, const struct wr_plant *plant, do
         const double load = fmax(0, bed->load + bed->growth * time);
         row[wr_series_measured(series, f)] =
             bed->rate > 0 ? wr_group_head(group, plant->viscosity, load, bed->rate, false) : WR_ABSENT;
-        row[wr_series_judged(series, f)] = bed->rate > 0 ? judged_head(plant, group, load, bed->rate) : WR_ABSENT;
+        row[wr_series_judged(series, f)] =
+            bed->rate > 0 ? wr_plant_judged_head(plant, group, load, bed->rate) : WR_ABSENT;
     }
 }
 

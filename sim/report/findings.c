@@ -8,25 +8,28 @@
 #include <stdio.h>
 #include <string.h>
 
+void wr_report_put_finding(struct cJSON *block, const struct wr_run *run, const struct wr_finding *f)
+{
+    const struct wr_finding_row *row = wr_finding_row(f->kind);
+    const char *unit = wr_finding_unit_text(row->unit);
+    wr_json_word(block, "kind", row->key);
+    wr_json_word(block, "class", wr_finding_class_key(row->class));
+    wr_json_flag(block, "fails", row->fails);
+    wr_json_word(block, "limit", wr_report_limit_key(f->limit));
+    wr_json_word(block, "where", wr_report_where(&run->plant, f->where));
+    wr_json_number(block, "start_s", f->start);
+    wr_json_number(block, "length_s", f->length);
+    wr_json_count(block, "times", f->times);
+    wr_json_number(block, "worst", unit[0] != '\0' ? f->worst : WR_ABSENT);
+    wr_json_word(block, "unit", unit);
+}
+
 void wr_report_finding_list(struct cJSON *document, const struct wr_run *run)
 {
     struct cJSON *list = wr_json_list(document, "findings");
     const struct wr_finding *f = NULL;
-    while ((f = wr_record_finding(&run->record, f)) != NULL) {
-        const struct wr_finding_row *row = wr_finding_row(f->kind);
-        const char *unit = wr_finding_unit_text(row->unit);
-        struct cJSON *finding = wr_json_block(list, NULL);
-        wr_json_word(finding, "kind", row->key);
-        wr_json_word(finding, "class", wr_finding_class_key(row->class));
-        wr_json_flag(finding, "fails", row->fails);
-        wr_json_word(finding, "limit", wr_report_limit_key(f->limit));
-        wr_json_word(finding, "where", wr_report_where(&run->plant, f->where));
-        wr_json_number(finding, "start_s", f->start);
-        wr_json_number(finding, "length_s", f->length);
-        wr_json_count(finding, "times", f->times);
-        wr_json_number(finding, "worst", unit[0] != '\0' ? f->worst : WR_ABSENT);
-        wr_json_word(finding, "unit", unit);
-    }
+    while ((f = wr_record_finding(&run->record, f)) != NULL)
+        wr_report_put_finding(wr_json_block(list, NULL), run, f);
 }
 
 static struct wr_phrase say_worst(const struct wr_finding *f, enum wr_units units)
@@ -69,7 +72,7 @@ static void say_when(struct wr_page *s, const struct wr_run *run, const struct w
 }
 
 /* A wait gives its limit as the reason; other findings say what held water back. */
-static void say_finding(struct wr_page *s, const struct wr_run *run, const struct wr_finding *f, enum wr_units units)
+void wr_report_say_finding(struct wr_page *s, const struct wr_run *run, const struct wr_finding *f, enum wr_units units)
 {
     const struct wr_finding_row *row = wr_finding_row(f->kind);
     const bool is_wait = f->kind == WR_FINDING_WASHES_WAITED || f->kind == WR_FINDING_DEFERRED_BY_RULE;
@@ -97,7 +100,7 @@ static bool list_findings(struct wr_page *page, const struct wr_run *run, enum w
         if (wr_record_fails(&run->record, f->kind) != failing)
             continue;
         struct wr_page sentences = {0};
-        say_finding(&sentences, run, f, units);
+        wr_report_say_finding(&sentences, run, f, units);
         wr_page_flow_page(page, failing ? "  ! " : "  - ", &sentences);
         any = true;
     }

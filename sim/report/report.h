@@ -72,11 +72,18 @@ void wr_report_account_blocks(struct cJSON *document, const struct wr_run *run);
 /* The same as a section of two tables. */
 void wr_report_account_section(struct wr_page *page, const struct wr_run *run, enum wr_units units);
 
+/* One finding, into its block. */
+void wr_report_put_finding(struct cJSON *block, const struct wr_run *run, const struct wr_finding *finding);
+
 /* The findings, as list `findings`. */
 void wr_report_finding_list(struct cJSON *document, const struct wr_run *run);
 
 /* The same as a section, a sentence each. */
 void wr_report_finding_section(struct wr_page *page, const struct wr_run *run, enum wr_units units);
+
+/* One finding in a sentence or two. */
+void wr_report_say_finding(struct wr_page *sentences, const struct wr_run *run, const struct wr_finding *finding,
+                           enum wr_units units);
 
 /* Title, question and scenario. */
 void wr_report_title(struct wr_page *page, const struct wr_subject *subject);

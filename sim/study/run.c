@@ -15,6 +15,7 @@ struct relay {
     struct wr_observer record, also;
     bool stops_on_failure;
     struct wr_series *series;
+    struct wr_diary *diary;
 };
 
 static void relay_event(void *context, const struct wr_simulation *sim, const struct wr_event *event)
@@ -23,6 +24,8 @@ static void relay_event(void *context, const struct wr_simulation *sim, const st
     relay->record.event(relay->record.context, sim, event);
     if (relay->also.event != NULL)
         relay->also.event(relay->also.context, sim, event);
+    if (relay->diary != NULL)
+        wr_diary_event(relay->diary, sim, event);
 }
 
 static void relay_instant(void *context, const struct wr_simulation *sim)
@@ -33,6 +36,8 @@ static void relay_instant(void *context, const struct wr_simulation *sim)
         relay->also.instant(relay->also.context, sim);
     if (relay->series != NULL)
         wr_series_instant(relay->series, sim);
+    if (relay->diary != NULL)
+        wr_diary_instant(relay->diary, sim);
     relay->run->simulation.stop = relay->stops_on_failure && relay->run->record.failed;
 }
 
@@ -42,8 +47,13 @@ static void run_on(struct wr_run *run, const struct wr_definition *definition, c
                           .record = wr_record_observer(&run->record),
                           .also = options->also,
                           .stops_on_failure = options->stops_on_failure,
-                          .series = options->series};
+                          .series = options->series,
+                          .diary = options->diary};
     wr_record_open(&run->record, &run->simulation);
+    if (options->diary != NULL && !wr_diary_open(options->diary, &run->simulation, &run->record)) {
+        end_badly(run, WR_RUN_NO_MEMORY, "there is not enough memory for the diary of the run");
+        return;
+    }
     run->simulation.observer = (struct wr_observer){.context = &relay, .event = relay_event, .instant = relay_instant};
     const enum wr_engine_status status = wr_simulation_run(&run->simulation, definition->horizon);
     if (status != WR_ENGINE_OK) {
@@ -53,11 +63,14 @@ static void run_on(struct wr_run *run, const struct wr_definition *definition, c
     wr_simulation_end(&run->simulation);
     if (options->series != NULL)
         wr_series_close(options->series, &run->simulation);
+    if (options->diary != NULL)
+        wr_diary_close(options->diary, &run->simulation);
     wr_record_close(&run->record, &run->simulation);
     run->simulation.observer = (struct wr_observer){0};
     run->books = wr_ledger_close(&run->plant, run->simulation.state, run->record.opening);
-    const bool series_broke = options->series != NULL && options->series->out_of_memory;
-    if (run->end == WR_RUN_WHOLE && (run->record.out_of_memory || series_broke))
+    const bool list_broke = (options->series != NULL && options->series->out_of_memory) ||
+                            (options->diary != NULL && options->diary->out_of_memory);
+    if (run->end == WR_RUN_WHOLE && (run->record.out_of_memory || list_broke))
         end_badly(run, WR_RUN_NO_MEMORY, "there is not enough memory for the lists of washes and spans");
     if (run->end == WR_RUN_WHOLE && !run->books.closes) {
         run->end = WR_RUN_BOOKS_OPEN;

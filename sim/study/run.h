@@ -4,6 +4,7 @@
 
 /* One run of a plant from start to horizon, with its record and its books. */
 
+#include "sim/record/diary.h"
 #include "sim/record/record.h"
 #include "sim/record/series.h"
 
@@ -22,6 +23,7 @@ struct wr_run_options {
     bool must_return;         /* storage must come back: a firm run */
     struct wr_observer also;  /* told of everything after the record; may be empty */
     struct wr_series *series; /* to be filled from its `from` to its `until`, which are set; NULL for none */
+    struct wr_diary *diary;   /* to be kept too; NULL for none */
 };
 
 struct wr_run {
