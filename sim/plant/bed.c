@@ -58,19 +58,6 @@ void wr_bed_leave(const struct wr_plant *plant, struct wr_state *state, size_t f
     cross_over(plant, state, filter, false);
 }
 
-/* How far a member stands behind its pack in what a trigger counts: the least is the first to meet it. */
-static double offset_of(const struct wr_filter *filter, int trigger)
-{
-    switch (trigger) {
-    case WR_TRIGGER_HOURS:
-        return filter->bed.hours;
-    case WR_TRIGGER_VOLUME:
-        return filter->bed.volume;
-    default:
-        return filter->bed.load[WR_SOLIDS];
-    }
-}
-
 bool wr_bed_can_meet(const struct wr_filter *filter, int trigger)
 {
     if (trigger == WR_TRIGGER_URGENT)
@@ -78,29 +65,43 @@ bool wr_bed_can_meet(const struct wr_filter *filter, int trigger)
     return !filter->called && !(trigger == WR_TRIGGER_DIFFERENTIAL && filter->above);
 }
 
+/* Who may stand in which place is as wr_bed_can_meet has it.
+ *
+ * Puts a member in a place where it stands behind its pack by less than who is there, and so comes first. */
+static inline void take_place(int32_t *place, double *least, double behind, size_t filter)
+{
+    if (*place >= 0 && behind >= *least)
+        return;
+    *place = (int32_t)filter;
+    *least = behind;
+}
+
 void wr_pack_look_again(const struct wr_plant *plant, struct wr_state *state, size_t group)
 {
     struct wr_pack *pack = &wr_state_packs(plant, state)[group];
+    const struct wr_group *g = &plant->groups[group];
+    const struct wr_filter *filters = wr_state_filters(plant, state);
+    double least_load = 0, least[WR_TRIGGERS] = {0};
     pack->stale = false;
     pack->armed_rate = WR_NEVER;
     pack->dirtiest = -1;
     for (int trigger = 0; trigger < WR_TRIGGERS; trigger++)
         pack->next[trigger] = -1;
-    const struct wr_group *g = &plant->groups[group];
-    const struct wr_filter *filters = wr_state_filters(plant, state);
     for (size_t i = g->first; i < g->first + g->count; i++) {
-        if (!wr_bed_in_pack(&filters[i]))
+        const struct wr_filter *f = &filters[i];
+        const double load = f->bed.load[WR_SOLIDS];
+        if (!wr_bed_in_pack(f))
             continue;
-        if (!filters[i].alarmed &&
-            (pack->dirtiest < 0 || offset_of(&filters[i], WR_TRIGGER_DIFFERENTIAL) <
-                                       offset_of(&filters[pack->dirtiest], WR_TRIGGER_DIFFERENTIAL)))
-            pack->dirtiest = (int32_t)i;
-        for (int trigger = 0; trigger < WR_TRIGGERS; trigger++) {
-            const int32_t best = pack->next[trigger];
-            if (wr_bed_can_meet(&filters[i], trigger) &&
-                (best < 0 || offset_of(&filters[i], trigger) < offset_of(&filters[best], trigger)))
-                pack->next[trigger] = (int32_t)i;
-        }
+        if (!f->alarmed)
+            take_place(&pack->dirtiest, &least_load, load, i);
+        if (!f->urgent)
+            take_place(&pack->next[WR_TRIGGER_URGENT], &least[WR_TRIGGER_URGENT], load, i);
+        if (f->called)
+            continue;
+        take_place(&pack->next[WR_TRIGGER_HOURS], &least[WR_TRIGGER_HOURS], f->bed.hours, i);
+        take_place(&pack->next[WR_TRIGGER_VOLUME], &least[WR_TRIGGER_VOLUME], f->bed.volume, i);
+        if (!f->above)
+            take_place(&pack->next[WR_TRIGGER_DIFFERENTIAL], &least[WR_TRIGGER_DIFFERENTIAL], load, i);
     }
 }
 

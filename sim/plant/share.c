@@ -87,21 +87,21 @@ double wr_share_capacity(const struct wr_plant *plant, struct wr_state *state)
 
 void wr_share(const struct wr_plant *plant, struct wr_state *state)
 {
-    struct wr_flows flows = {.demand = state->demand};
-    add_up_filters(plant, state, &flows);
-    wr_share_wells(plant, state, &flows);
-    wr_share_rinses(plant, state, &flows);
-    wr_share_wash_water(plant, state, &flows);
-    wr_share_start_rinses(plant, state, &flows);
-    wr_share_spent(plant, state, &flows);
-    wr_share_outlets(plant, state, &flows);
+    struct wr_flows *flows = &state->flows;
+    *flows = (struct wr_flows){.demand = state->demand};
+    add_up_filters(plant, state, flows);
+    wr_share_wells(plant, state, flows);
+    wr_share_rinses(plant, state, flows);
+    wr_share_wash_water(plant, state, flows);
+    wr_share_start_rinses(plant, state, flows);
+    wr_share_spent(plant, state, flows);
+    wr_share_outlets(plant, state, flows);
     wr_mix_tanks(plant, state);
-    share_service_and_effluent(plant, state, &flows);
-    if (flows.overflow > 0 && wr_share_spare_storage(plant, state, &flows))
-        share_service_and_effluent(plant, state, &flows);
-    wr_share_service(plant, state, &flows);
-    note_available_head(plant, state, &flows);
-    state->flows = flows;
+    share_service_and_effluent(plant, state, flows);
+    if (flows->overflow > 0 && wr_share_spare_storage(plant, state, flows))
+        share_service_and_effluent(plant, state, flows);
+    wr_share_service(plant, state, flows);
+    note_available_head(plant, state, flows);
 }
 
 bool wr_share_stands(const struct wr_plant *plant, struct wr_state *state)

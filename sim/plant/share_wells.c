@@ -84,7 +84,7 @@ static bool recall_wells(const struct wr_state *state, double direct, double ask
     flows->raw = before->raw;
     flows->held |= before->held;
     for (int k = 0; k < WR_CONSTITUENTS; k++)
-        flows->raw_water[k] = state->flows.raw_water[k];
+        flows->raw_water[k] = before->raw_water[k];
     return true;
 }
 
@@ -106,6 +106,8 @@ void wr_share_wells(const struct wr_plant *plant, struct wr_state *state, struct
                                                  .asked = asked,
                                                  .raw = flows->raw,
                                                  .held = flows->held};
+    for (int k = 0; k < WR_CONSTITUENTS; k++)
+        state->wells_share.raw_water[k] = flows->raw_water[k];
 }
 
 double wr_share_most_throttled(const struct wr_plant *plant, const struct wr_state *state)

@@ -155,7 +155,7 @@ enum wr_again {
 /* What the wells that run depend on besides their own latches, m3/s, and what came of it when they were last shared. */
 struct wr_wells_share {
     double capacity, approved, direct, asked; /* asked is below 0 after wells were throttled */
-    double raw;
+    double raw, raw_water[WR_CONSTITUENTS];   /* m3/s, and kg/m3 in it */
     wr_limit_set held;
     bool stands; /* no well has been called, released, taken out or let rest since */
 };
