@@ -14,7 +14,7 @@
 
 #include <stdint.h>
 
-enum { TWIN_FILTERS = 8, TWIN_WELLS = 8, TWIN_TANKS = 4, TWIN_OUTAGES = 8 };
+enum { TWIN_FILTERS = 256, TWIN_WELLS = 8, TWIN_TANKS = 4, TWIN_OUTAGES = 8 };
 
 /* A wash that began. */
 struct twin_start {
