@@ -1,8 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "sim/record/diary_part.h"
 
-#include "sim/plant/bed.h"
-#include "sim/plant/head.h"
 #include "sim/record/list.h"
 
 #include <math.h>
@@ -34,24 +32,6 @@ size_t wr_diary_add(struct wr_diary *diary, struct wr_diary_list *list, const vo
     list->items = items;
     memcpy((char *)list->items + list->count * size, item, size);
     return ++list->count;
-}
-
-/* The wash of a filter that is open, from its call to its end; NULL for none. */
-static struct wr_diary_wash *open_wash(const struct wr_diary *diary, size_t filter)
-{
-    const size_t place = diary->open_wash[filter];
-    return place > 0 ? &((struct wr_diary_wash *)diary->washes.items)[place - 1] : NULL;
-}
-
-static struct wr_diary_step *open_step(const struct wr_diary *diary, size_t filter)
-{
-    const size_t place = diary->open_step[filter];
-    return place > 0 ? &((struct wr_diary_step *)diary->steps.items)[place - 1] : NULL;
-}
-
-static struct wr_diary_day *today(const struct wr_diary *diary)
-{
-    return &((struct wr_diary_day *)diary->days.items)[diary->days.count - 1];
 }
 
 /* How the plant stands -------------------------------------------------------------------------------------------- */
@@ -152,7 +132,7 @@ const struct wr_standing *wr_diary_at(const struct wr_diary *diary, double time)
 /* A step's water over a time at the flows that held. */
 static void count_step(struct wr_diary *diary, const struct wr_diary_flows *flows, double time)
 {
-    struct wr_diary_step *step = open_step(diary, flows->filter);
+    struct wr_diary_step *step = wr_diary_open_step(diary, flows->filter);
     if (step == NULL)
         return;
     step->wash_water += flows->wash_water * time;
@@ -170,7 +150,7 @@ static void begin_day(struct wr_diary *diary, const struct wr_simulation *sim, d
 
 static void count_day(struct wr_diary *diary, double time)
 {
-    struct wr_diary_day *day = today(diary);
+    struct wr_diary_day *day = wr_diary_today(diary);
     day->raw += diary->flows.raw * time;
     day->recycle += diary->flows.recycle * time;
     day->delivered += diary->flows.delivered * time;
@@ -190,149 +170,14 @@ static void count_to(struct wr_diary *diary, const struct wr_simulation *sim, do
     while (diary->midnight <= now + HAIR && !diary->out_of_memory) {
         const double turn = fmin(diary->midnight, now);
         count_day(diary, turn - diary->then);
-        diary->then = today(diary)->to = turn;
+        diary->then = wr_diary_today(diary)->to = turn;
         begin_day(diary, sim, turn);
     }
     count_day(diary, now - diary->then);
-    diary->then = today(diary)->to = now;
-    if (sim->state->storage.level < today(diary)->least_storage) {
-        today(diary)->least_storage = sim->state->storage.level;
-        today(diary)->least_at = now;
-    }
-}
-
-/* Washes ---------------------------------------------------------------------------------------------------------- */
-
-/* m3; 0 for what is no tank. */
-static double tank_level(const struct wr_simulation *sim, size_t tank)
-{
-    return tank < sim->plant->tank_count ? wr_state_tanks(sim->plant, sim->state)[tank].level : 0;
-}
-
-static size_t place_in_line(const struct wr_simulation *sim, size_t filter)
-{
-    const uint32_t *line = wr_state_line(sim->plant, sim->state);
-    size_t place = 0;
-    while (place < sim->state->waiting && line[place] != filter)
-        place++;
-    return place;
-}
-
-static void end_step(struct wr_diary *diary, const struct wr_simulation *sim, size_t filter)
-{
-    struct wr_diary_step *step = open_step(diary, filter);
-    if (step != NULL)
-        step->to = wr_now(sim);
-    diary->open_step[filter] = 0;
-}
-
-static void wash_called(struct wr_diary *diary, const struct wr_simulation *sim, size_t filter)
-{
-    const struct wr_filter *f = filter_of(sim, filter);
-    struct wr_diary_wash *before = open_wash(diary, filter);
-    const double rate = wr_bed_rate(sim->plant, sim->state, filter), load = wr_bed_load(sim->plant, sim->state, filter);
-    if (before != NULL) { /* an interrupted wash has left it in line for another */
-        end_step(diary, sim, filter);
-        before->interrupted = true;
-        before->at_end = wr_diary_stand(diary, sim);
-        before->tank_after = tank_level(sim, before->tank);
-    }
-    const struct wr_diary_wash wash = {
-        .filter = filter,
-        .number = ++diary->numbers[filter],
-        .trigger = f->trigger,
-        .start_up = !f->washed,
-        .ahead = place_in_line(sim, filter),
-        .first = wr_state_line(sim->plant, sim->state)[0],
-        .called_at = wr_now(sim),
-        .started_at = WR_NEVER,
-        .ended_at = WR_NEVER,
-        .rate_at_call = rate,
-        .judged_at_call = rate > 0 ? wr_plant_judged_head(sim->plant, group_of(sim, filter), load, rate) : WR_ABSENT,
-        .load_at_call = load,
-        .tank = sim->plant->tank_count,
-        .least_in_service = sim->plant->filter_count,
-        .at_call = wr_diary_stand(diary, sim)};
-    diary->open_wash[filter] = wr_diary_add(diary, &diary->washes, &wash, sizeof wash);
-    today(diary)->calls++;
-}
-
-static double head_at_approved_rate(const struct wr_simulation *sim, size_t filter)
-{
-    const struct wr_group *g = group_of(sim, filter);
-    return wr_group_head(g, sim->plant->viscosity, wr_bed_load(sim->plant, sim->state, filter), g->approved_rate,
-                         false);
-}
-
-static void wash_started(struct wr_diary *diary, const struct wr_simulation *sim, size_t filter)
-{
-    const struct wr_filter *f = filter_of(sim, filter);
-    const struct wr_bed bed = wr_bed_now(sim->plant, sim->state, filter);
-    struct wr_diary_wash *wash = open_wash(diary, filter);
-    today(diary)->washes++;
-    if (wash == NULL)
-        return;
-    wash->started_at = wr_now(sim);
-    wash->urgent = f->urgent;
-    wash->waited = f->wait.total;
-    wash->load = bed.load[WR_SOLIDS];
-    wash->hours = bed.hours;
-    wash->volume = bed.volume;
-    wash->measured = wr_group_head(group_of(sim, filter), sim->plant->viscosity, wash->load,
-                                   wr_bed_rate(sim->plant, sim->state, filter), false);
-    wash->dirty = head_at_approved_rate(sim, filter);
-    wash->at_start = wr_diary_stand(diary, sim);
-}
-
-static void wash_ended(struct wr_diary *diary, const struct wr_simulation *sim, size_t filter)
-{
-    struct wr_diary_wash *wash = open_wash(diary, filter);
-    if (wash == NULL)
-        return;
-    wash->ended_at = wr_now(sim);
-    wash->tank_after = tank_level(sim, wash->tank);
-    wash->load_after = wr_bed_load(sim->plant, sim->state, filter);
-    wash->clean = head_at_approved_rate(sim, filter);
-    wash->at_end = wr_diary_stand(diary, sim);
-    diary->open_wash[filter] = 0;
-}
-
-static void step_started(struct wr_diary *diary, const struct wr_simulation *sim, size_t filter)
-{
-    const struct wr_filter *f = filter_of(sim, filter);
-    const struct wr_step *plan = &group_of(sim, filter)->steps[f->step];
-    struct wr_diary_wash *wash = open_wash(diary, filter);
-    end_step(diary, sim, filter);
-    if (wash == NULL)
-        return;
-    if (f->step == 0) {
-        wash->tank = f->tank;
-        wash->tank_before = tank_level(sim, f->tank);
-    }
-    const struct wr_diary_step step = {.wash = diary->open_wash[filter] - 1,
-                                       .kind = plan->kind,
-                                       .goes_to = plan->to,
-                                       .wants_water = plan->wash_flow > 0,
-                                       .from = wr_now(sim),
-                                       .to = WR_NEVER};
-    diary->open_step[filter] = wr_diary_add(diary, &diary->steps, &step, sizeof step);
-}
-
-/* What the filters left in service take while one is washed. */
-static void follow_washes(struct wr_diary *diary, const struct wr_simulation *sim)
-{
-    const uint32_t *lone = wr_state_lone(sim->plant, sim->state);
-    if (sim->state->washing == 0)
-        return;
-    const double rate = fastest_rate(sim);
-    const size_t serving = filters_serving(sim);
-    for (uint32_t i = 0; i < sim->state->lone; i++) {
-        struct wr_diary_wash *wash = open_wash(diary, lone[i]);
-        if (wash == NULL || filter_of(sim, lone[i])->mode != WR_MODE_WASH)
-            continue;
-        wash->highest_rate = fmax(wash->highest_rate, rate);
-        wash->least_in_service = serving < wash->least_in_service ? serving : wash->least_in_service;
-        wash->tank_after = tank_level(sim, wash->tank);
+    diary->then = wr_diary_today(diary)->to = now;
+    if (sim->state->storage.level < wr_diary_today(diary)->least_storage) {
+        wr_diary_today(diary)->least_storage = sim->state->storage.level;
+        wr_diary_today(diary)->least_at = now;
     }
 }
 
@@ -340,7 +185,7 @@ static void follow_wells(struct wr_diary *diary, const struct wr_simulation *sim
 {
     const struct wr_well_state *wells = wr_state_wells(sim->plant, sim->state);
     for (size_t w = 0; w < sim->plant->well_count; w++) {
-        today(diary)->well_starts += wells[w].starts - diary->starts[w];
+        wr_diary_today(diary)->well_starts += wells[w].starts - diary->starts[w];
         diary->starts[w] = wells[w].starts;
     }
 }
@@ -395,27 +240,7 @@ void wr_diary_event(struct wr_diary *diary, const struct wr_simulation *sim, con
     count_to(diary, sim, wr_now(sim));
     if (diary->out_of_memory)
         return;
-    switch (event->kind) {
-    case WR_EVENT_CALLED:
-        wash_called(diary, sim, event->where);
-        break;
-    case WR_EVENT_WASH_STARTED:
-        wash_started(diary, sim, event->where);
-        break;
-    case WR_EVENT_STEP_STARTED:
-        step_started(diary, sim, event->where);
-        break;
-    case WR_EVENT_WASH_SHORT:
-        if (open_wash(diary, event->where) != NULL)
-            open_wash(diary, event->where)->weak = true;
-        break;
-    case WR_EVENT_WASH_ENDED:
-        end_step(diary, sim, event->where);
-        wash_ended(diary, sim, event->where);
-        break;
-    default:
-        break;
-    }
+    wr_diary_wash_event(diary, sim, event);
 }
 
 void wr_diary_instant(struct wr_diary *diary, const struct wr_simulation *sim)
@@ -424,7 +249,7 @@ void wr_diary_instant(struct wr_diary *diary, const struct wr_simulation *sim)
     if (diary->out_of_memory)
         return;
     wr_diary_tanks(diary, sim);
-    follow_washes(diary, sim);
+    wr_diary_follow_washes(diary, sim);
     follow_wells(diary, sim);
     note_standing(diary, sim);
     hold(diary, sim);
@@ -433,11 +258,11 @@ void wr_diary_instant(struct wr_diary *diary, const struct wr_simulation *sim)
 void wr_diary_close(struct wr_diary *diary, const struct wr_simulation *sim)
 {
     count_to(diary, sim, wr_now(sim));
-    if (diary->days.count > 1 && today(diary)->from >= wr_now(sim)) /* a run that ends at midnight */
+    if (diary->days.count > 1 && wr_diary_today(diary)->from >= wr_now(sim)) /* a run that ends at midnight */
         diary->days.count--;
     wr_diary_tanks_end(diary, wr_now(sim));
     for (size_t f = 0; f < sim->plant->filter_count; f++) {
-        struct wr_diary_wash *wash = open_wash(diary, f);
+        struct wr_diary_wash *wash = wr_diary_open_wash(diary, f);
         if (wash != NULL && isinf(wash->started_at))
             wash->waited = filter_of(sim, f)->wait.total;
     }

@@ -132,6 +132,15 @@ static void say_held(struct wr_page *s, const struct wr_teller *teller, const st
     }
 }
 
+/* What an outlet takes, m3/s, if nothing holds it. */
+static double whole_flow(const struct wr_definition *d, int kind)
+{
+    for (size_t o = 0; o < d->spent_wash.outlets.count && kind != WR_OUTLET_RECYCLE; o++)
+        if (d->spent_wash.outlets.items[o].kind == kind)
+            return d->spent_wash.outlets.items[o].rate;
+    return d->recycle.pump;
+}
+
 static void say_emptied(struct wr_page *s, const struct wr_teller *teller, const struct wr_tank_part *part)
 {
     static const char *const ways[WR_OUTLET_KINDS] = {[WR_OUTLET_RECYCLE] = "by recycle",
@@ -143,7 +152,8 @@ static void say_emptied(struct wr_page *s, const struct wr_teller *teller, const
     if (part->held != 0) {
         wr_page_add(s, ", held there because ");
         say_held(s, teller, part);
-    }
+    } else if (part->least >= whole_flow(teller->run->plant.definition, part->outlet) * (1 - 1e-9))
+        wr_page_add(s, ", all that %s takes", part->outlet == WR_OUTLET_RECYCLE ? "the pump" : "that outlet");
 }
 
 static void say_doing(struct wr_page *s, const struct wr_teller *teller, const struct wr_tank_part *part)

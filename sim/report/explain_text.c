@@ -28,8 +28,10 @@ void wr_explain_put_filter(struct wr_page *page, const struct wr_teller *teller,
     if (record->runs > 0)
         wr_page_add(&s, ", after runs of %s with flow on average",
                     wr_say_duration(record->run_hours / (double)record->runs).text);
-    wr_page_add(&s, ". After its first wash it waited %s in all.",
-                record->waited > 0 ? wr_say_duration(record->waited).text : "for nothing, 0 s");
+    if (record->waited > 0)
+        wr_page_add(&s, ". After its first wash it waited %s in all.", wr_say_duration(record->waited).text);
+    else
+        wr_page_add(&s, ". After its first wash it never had to wait.");
     wr_page_flow_page(page, "  ", &s);
     for (size_t w = 0; w < teller->diary->washes.count; w++) {
         const struct wr_diary_wash *wash = wr_diary_wash(teller->diary, w);
@@ -150,6 +152,18 @@ static void put_standing(struct wr_page *page, const struct wr_teller *teller, d
     wr_page_flow_page(page, "  ", &s);
 }
 
+/* The wash of a filter that had been called and not yet ended at a time; the number of washes for none. */
+static size_t wash_at(const struct wr_teller *teller, size_t filter, double time)
+{
+    for (size_t w = 0; w < teller->diary->washes.count; w++) {
+        const struct wr_diary_wash *wash = wr_diary_wash(teller->diary, w);
+        const double end = wash->interrupted ? wash->at_end.time : wash->ended_at;
+        if (wash->filter == filter && wash->called_at <= time && end >= time)
+            return w;
+    }
+    return teller->diary->washes.count;
+}
+
 /* The wash in whose wait a limit held a filter longest at one stretch; the number of washes for none. */
 static size_t wash_of_longest_span(const struct wr_teller *teller, enum wr_limit limit)
 {
@@ -169,20 +183,34 @@ static size_t wash_of_longest_span(const struct wr_teller *teller, enum wr_limit
     return teller->diary->washes.count;
 }
 
+/* The wash that a finding is told by: that of the longest stretch of a wait, or that of the filter at fault. */
+static size_t wash_of_finding(const struct wr_teller *teller, const struct wr_finding *finding, const char **which)
+{
+    switch (finding->kind) {
+    case WR_FINDING_WASHES_WAITED:
+    case WR_FINDING_DEFERRED_BY_RULE:
+        *which = "The longest of these stretches was in this wait:";
+        return wash_of_longest_span(teller, finding->limit);
+    case WR_FINDING_HEAD_REACHED:
+    case WR_FINDING_WASH_SHORT:
+        *which = finding->times > 1 ? "The first time it was this wash; from its call:" : "That wash, from its call:";
+        return wash_at(teller, finding->where, finding->start);
+    default:
+        return teller->diary->washes.count;
+    }
+}
+
 void wr_explain_put_finding(struct wr_page *page, const struct wr_teller *teller, const struct wr_finding *finding)
 {
-    const bool is_wait = finding->kind == WR_FINDING_WASHES_WAITED || finding->kind == WR_FINDING_DEFERRED_BY_RULE;
+    const char *which = "";
+    const size_t wash = wash_of_finding(teller, finding, &which);
     struct wr_page s = {0};
     wr_report_say_finding(&s, teller->run, finding, teller->units);
     wr_page_flow_page(page, "  ", &s);
-    if (!is_wait) {
-        put_standing(page, teller, finding->start);
-        return;
-    }
-    const size_t wash = wash_of_longest_span(teller, finding->limit);
+    put_standing(page, teller, finding->start);
     if (wash == teller->diary->washes.count)
         return;
-    wr_page_flow(page, "  ", "The longest of these stretches was in this wait:");
+    wr_page_flow(page, "  ", "%s", which);
     wr_explain_put_wash(page, teller, wash);
 }
 

@@ -72,6 +72,8 @@ program explain "$WR_ROOT/scenarios/pressure-together.json" --finding available_
 expect_status 0
 expect_out "Cause: there is not water in hand for"
 expect_out "Filter 2 was being washed."
+expect_out "The first time it was this wash; from its call:"
+expect_out "Filter 3 called for a wash on day 7 at 10:48"
 program explain "$WR_ROOT/scenarios/pressure-three.json"
 expect_status 0
 expect_out "(the first after start-up, since none waited)"
