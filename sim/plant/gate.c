@@ -101,25 +101,10 @@ static double service_without(const struct wr_simulation *sim, size_t filter)
 {
     const struct wr_group *g = group_of(sim, filter);
     const struct wr_filter *f = filter_at(sim, filter);
-    const struct wr_well_state *wells = wr_state_wells(sim->plant, sim->state);
-    double capacity = others_in_service(sim, filter) > 0 ? wr_share_capacity(sim->plant, sim->state) : 0, flow = 0;
+    double capacity = others_in_service(sim, filter) > 0 ? wr_share_capacity(sim->plant, sim->state) : 0;
     if (f->mode == WR_MODE_SERVICE)
         capacity -= g->area * (f->apart ? fmin(f->limit_rate, g->approved_rate) : g->approved_rate);
-    for (size_t w = 0; w < sim->plant->well_count; w++) {
-        const double well = sim->plant->definition->wells.items[w].flow;
-        if (!wells[w].out && flow + well <= capacity * (1 + WR_SLACK))
-            flow += well;
-    }
-    return flow;
-}
-
-static double wells_in_order(const struct wr_simulation *sim)
-{
-    const struct wr_well_state *wells = wr_state_wells(sim->plant, sim->state);
-    double flow = 0;
-    for (size_t w = 0; w < sim->plant->well_count; w++)
-        flow += wells[w].out ? 0 : sim->plant->definition->wells.items[w].flow;
-    return flow;
+    return wr_share_wells_within(sim->plant, sim->state, capacity);
 }
 
 /* A tank and storage must hold the whole wash; a source that only flows must flow fast enough. */
@@ -135,7 +120,8 @@ static bool water_in_hand(const struct wr_simulation *sim, size_t filter)
     case WR_WATER_FROM_FILTERS:
         return service_without(sim, filter) >= (peak_under_way(sim) + g->peak_flow) * (1 - WR_SLACK);
     case WR_WATER_FROM_WELLS:
-        return wells_in_order(sim) >= (peak_under_way(sim) + g->peak_flow) * (1 - WR_SLACK);
+        return wr_share_wells_within(sim->plant, sim->state, WR_NEVER) >=
+               (peak_under_way(sim) + g->peak_flow) * (1 - WR_SLACK);
     default:
         return water->draw_limit >= (peak_under_way(sim) + g->peak_flow) * (1 - WR_SLACK);
     }

@@ -7,10 +7,16 @@
 
 #include <math.h>
 
+/* An outage may have ended before the run starts. */
+static bool covers_start(const struct wr_outage *outage)
+{
+    return outage->from <= 0 && !(outage->until <= 0);
+}
+
 static bool is_out_at_start(const struct wr_plant *plant, size_t filter)
 {
     for (size_t o = 0; o < plant->outage_count; o++)
-        if (wr_plant_outage_takes(plant, o, filter) && plant->definition->outages.items[o].from <= 0)
+        if (wr_plant_outage_takes(plant, o, filter) && covers_start(&plant->definition->outages.items[o]))
             return true;
     return false;
 }
@@ -33,7 +39,8 @@ double wr_plant_run_time(const struct wr_plant *plant, const struct wr_group *gr
     double time = WR_NEVER;
     if (rate <= 0)
         return time;
-    const double load = wr_plant_trigger_load(plant, group, rate);
+    /* An urgent level calls by itself where no differential has. */
+    const double load = fmin(wr_plant_trigger_load(plant, group, rate), wr_plant_urgent_load(plant, group, rate));
     if (isfinite(load) && solids > 0)
         time = load / (solids * rate);
     if (wr_is_given(t->run_hours))

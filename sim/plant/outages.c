@@ -126,7 +126,7 @@ void wr_outages_start(struct wr_simulation *sim)
     for (size_t o = 0; o < sim->plant->outage_count; o++) {
         const struct wr_outage *outage = &sim->plant->definition->outages.items[o];
         const struct wr_unit *unit = &sim->plant->units[o];
-        const bool on = outage->from <= 0;
+        const bool over = outage->until <= 0, on = outage->from <= 0 && !over;
         size_t first = 0, count = 0;
         if (on && unit->kind == WR_UNIT_FILTER)
             wr_plant_vessel(sim->plant, unit->number, &first, &count);
@@ -134,10 +134,11 @@ void wr_outages_start(struct wr_simulation *sim)
             filters[f].mode = WR_MODE_OUT;
         if (on && unit->kind != WR_UNIT_FILTER)
             unit_becomes(sim, o, true);
-        wr_state_outages(sim->plant, sim->state)[o] = on ? WR_OUTAGE_ON : WR_OUTAGE_AHEAD;
+        wr_state_outages(sim->plant, sim->state)[o] = over ? WR_OUTAGE_OVER : on ? WR_OUTAGE_ON : WR_OUTAGE_AHEAD;
         wr_timers_set(&sim->timers, sim->plant->timers.outages + o,
-                      !on                          ? outage->from
-                      : wr_is_given(outage->until) ? fmax(0, outage->until)
+                      over                         ? WR_NEVER
+                      : !on                        ? outage->from
+                      : wr_is_given(outage->until) ? outage->until
                                                    : WR_NEVER);
     }
 }

@@ -27,6 +27,10 @@ void wr_share_demand(const struct wr_plant *plant, struct wr_state *state);
 /* Flow, m3/s, that the filters in service can take as they stand now, not as they stood when flows were last shared. */
 double wr_share_capacity(const struct wr_plant *plant, struct wr_state *state);
 
+/* Flow, m3/s, of the wells that are not out, in their order: as far as each fits into some room, m3/s, and the approved
+ * capacity, or can be throttled to. */
+double wr_share_wells_within(const struct wr_plant *plant, const struct wr_state *state, double room);
+
 /* Relative slack within which a flow or a stock fits its limit. */
 #define WR_SLACK 1e-9
 

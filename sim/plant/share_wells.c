@@ -37,6 +37,17 @@ static double well_flow(const struct wr_plant *plant, const struct wr_well *well
     return wr_share_fits(well->least_flow, room) ? room : 0;
 }
 
+double wr_share_wells_within(const struct wr_plant *plant, const struct wr_state *state, double room)
+{
+    const struct wr_well_state *wells = wr_state_wells(plant, state);
+    const double limit = wr_lesser(room, plant->approved_capacity);
+    double flow = 0;
+    for (size_t w = 0; w < plant->well_count; w++)
+        if (!wells[w].out)
+            flow += well_flow(plant, &plant->definition->wells.items[w], limit - flow);
+    return flow;
+}
+
 /* Runs a well as far as raw water still fits with it. */
 static void try_well(const struct wr_plant *plant, struct wr_well_state *state, size_t number, double direct,
                      struct wr_flows *flows)

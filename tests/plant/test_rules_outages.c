@@ -195,6 +195,24 @@ static void two_outages_alike_are_one(void **state)
     plant_case_fini(&c);
 }
 
+/* Over before the run starts: the filter serves from the first, and its bed is spread with the others'. */
+static void an_outage_that_is_past_is_none(void **state)
+{
+    (void)state;
+    struct plant_case c;
+    plant_case_run(&c, PLANT_PLAIN,
+                   SETTINGS("/outages=[{\"unit\":\"F2\",\"from\":\"2026-01-03\",\"until\":\"2026-01-04\"},"
+                            "{\"unit\":\"F1\",\"from\":\"2026-01-03\",\"until\":\"2026-01-05 00:00\"}]",
+                            "/start_beds/how=spread", "/horizon=21 h"));
+    for (size_t f = 0; f < 2; f++) {
+        check_count(plant_case_count(&c, WR_EVENT_OUT, f), 0, "times a filter goes out");
+        check_count(plant_case_count(&c, WR_EVENT_BACK, f), 0, "times it comes back");
+    }
+    check(plant_case_wash(&c, 1, 0)->started_at, 10 * HOUR, exact, "wash of F2, s: half of its run was used");
+    check(plant_case_wash(&c, 0, 0)->started_at, 20 * HOUR, exact, "wash of F1, s: none of its run was");
+    plant_case_fini(&c);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -207,6 +225,7 @@ int main(void)
         cmocka_unit_test(a_cell_being_washed_follows_its_vessel),
         cmocka_unit_test(one_outage_follows_another),
         cmocka_unit_test(two_outages_alike_are_one),
+        cmocka_unit_test(an_outage_that_is_past_is_none),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -90,6 +90,22 @@ static void running_filters_make_the_wash_water(void **state)
     plant_case_fini(&c);
 }
 
+/* A well that is too large for the filter left, and can be throttled to what that takes: the wash need not wait. */
+static void a_throttled_well_makes_the_wash_water(void **state)
+{
+    (void)state;
+    struct plant_case c;
+    plant_case_run(&c, PLANT_PLAIN,
+                   SETTINGS(SMALL_WASH, START, "/wash_water={\"source\":\"filters\"}",
+                            "/wells=[{\"name\":\"A\",\"flow\":\"100 m3/h\",\"drive\":\"variable\",\"least_flow\":"
+                            "\"20 m3/h\"," LEVELS "}]",
+                            "/over_approved_rate=throttle", "/horizon=12 h"));
+    check(plant_case_wash(&c, 0, 0)->started_at, 10 * HOUR, exact, "start, s: at its call");
+    check(plant_case_at(&c, 10 * HOUR + MINUTE)->flows.raw, 60 * an_hour, 1e-15, "raw water for the wash, m3/s");
+    check(plant_case_water(&c, WR_LINE_BACKWASH), 5, close, "backwash, m3: the whole of it");
+    plant_case_fini(&c);
+}
+
 /* Two of three wells are out until 15 h; those left give less than a wash draws. */
 static void a_wash_waits_for_wells_that_are_out(void **state)
 {
@@ -179,6 +195,7 @@ int main(void)
         cmocka_unit_test(a_wash_waits_for_water_above_the_reserve),
         cmocka_unit_test(storage_promises_no_water_twice),
         cmocka_unit_test(running_filters_make_the_wash_water),
+        cmocka_unit_test(a_throttled_well_makes_the_wash_water),
         cmocka_unit_test(a_wash_waits_for_wells_that_are_out),
         cmocka_unit_test(a_wash_waits_for_filters_to_make_its_water),
         cmocka_unit_test(raw_wells_wash),

@@ -104,6 +104,21 @@ static void an_urgent_level_calls(void **state)
     plant_case_fini(&c);
 }
 
+/* Where nothing else calls, the run over which beds are spread at the start ends at the urgent level: 12 h, of which
+ * F2 has used half. */
+static void an_urgent_level_ends_a_run(void **state)
+{
+    (void)state;
+    struct plant_case c;
+    plant_case_run(&c, PLANT_PLAIN,
+                   SETTINGS("/wash/triggers={\"urgent_differential\":\"0.33333333333333333333 m\",\"differential_as\":"
+                            "\"measured\"}",
+                            "/wash/rota=[" ROTA("F1", "2026-02-05 01:00") "]", "/start_beds/how=spread",
+                            "/horizon=6.1 h"));
+    check(plant_case_wash(&c, 1, 0)->started_at, 6 * HOUR, 1e-3, "start of F2, s");
+    plant_case_fini(&c);
+}
+
 /* F1, F2 and F3 call by rota at 1, 2 and 3 h and wait for wash hours; F3, the dirtiest, becomes urgent first and is
  * washed first; F1 and F2 keep the order of their calls. */
 static void an_urgent_filter_goes_first(void **state)
@@ -113,7 +128,7 @@ static void an_urgent_filter_goes_first(void **state)
     plant_case_run(
         &c, PLANT_PLAIN,
         SETTINGS("/wash/window=[" HOURS("every_day", "20:00", "24:00") "]",
-                 "/wash/triggers={\"run_hours\":\"100 h\",\"urgent_differential\":\"0.5 m\"}", "/filters/0/count=3",
+                 "/wash/triggers={\"run_hours\":\"100 h\",\"urgent_differential\":\"1.5 m\"}", "/filters/0/count=3",
                  "/start_beds/how=given", "/filters/0/start_shares=[\"0 %\", \"0 %\", \"90 %\"]",
                  "/wash/rota=[" ROTA("F1", "2026-01-05 01:00") "," ROTA("F2", "2026-01-05 02:00") "," ROTA(
                      "F3", "2026-01-05 03:00") "]",
@@ -199,6 +214,7 @@ int main(void)
         cmocka_unit_test(a_wash_may_end_after_its_hours),
         cmocka_unit_test(an_urgent_filter_does_not_wait_for_the_hours),
         cmocka_unit_test(an_urgent_level_calls),
+        cmocka_unit_test(an_urgent_level_ends_a_run),
         cmocka_unit_test(an_urgent_filter_goes_first),
         cmocka_unit_test(the_rota_calls_to_the_second_again_and_again),
         cmocka_unit_test(the_rota_passes_a_filter_that_has_called),
