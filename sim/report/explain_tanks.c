@@ -141,53 +141,56 @@ static double whole_flow(const struct wr_definition *d, int kind)
     return d->recycle.pump;
 }
 
-static void say_emptied(struct wr_page *s, const struct wr_teller *teller, const struct wr_tank_part *part)
+static void say_emptied(struct wr_page *s, const struct wr_teller *teller, const struct wr_tank_part *part,
+                        const char *how_long)
 {
     static const char *const ways[WR_OUTLET_KINDS] = {[WR_OUTLET_RECYCLE] = "by recycle",
                                                       [WR_OUTLET_SEWER] = "to the sewer",
                                                       [WR_OUTLET_POND] = "to the pond",
                                                       [WR_OUTLET_HAUL] = "by haulage"};
-    wr_page_add(s, "was being emptied %s at ", ways[part->outlet]);
+    wr_page_add(s, "was being emptied %s%s at ", ways[part->outlet], how_long);
     say_most(s, part->least, part->most, teller->units);
     if (part->held != 0) {
         wr_page_add(s, ", held there because ");
         say_held(s, teller, part);
     } else if (part->least >= whole_flow(teller->run->plant.definition, part->outlet) * (1 - 1e-9))
-        wr_page_add(s, ", all that %s takes", part->outlet == WR_OUTLET_RECYCLE ? "the pump" : "that outlet");
+        wr_page_add(s, ", all that %s takes", part->outlet == WR_OUTLET_RECYCLE ? "the pump" : "the outlet");
 }
 
-static void say_doing(struct wr_page *s, const struct wr_teller *teller, const struct wr_tank_part *part)
+/* What a tank did; how long it did is said beside the verb, before figures and reasons. */
+static void say_doing(struct wr_page *s, const struct wr_teller *teller, const struct wr_tank_part *part,
+                      const char *how_long)
 {
     const double volume = teller->run->plant.definition->spent_wash.tanks.items[part->tank].volume;
     switch (part->doing) {
     case WR_TANK_EMPTY:
-        wr_page_add(s, "stood empty");
+        wr_page_add(s, "stood empty%s", how_long);
         break;
     case WR_TANK_STANDS:
-        wr_page_add(s, "stood part full, with room for %s",
+        wr_page_add(s, "stood part full%s, with room for %s", how_long,
                     wr_say(WR_QUANTITY_VOLUME, fmax(0, volume - part->level), teller->units).text);
         break;
     case WR_TANK_TAKES:
-        wr_page_add(s, "was taking spent wash");
+        wr_page_add(s, "was taking spent wash%s", how_long);
         break;
     case WR_TANK_SETTLES:
-        wr_page_add(s, "was settling");
+        wr_page_add(s, "was settling%s", how_long);
         break;
     case WR_TANK_EMPTIES:
-        say_emptied(s, teller, part);
+        say_emptied(s, teller, part, how_long);
         break;
     case WR_TANK_HELD:
-        wr_page_add(s, "had water to give and was held back");
+        wr_page_add(s, "had water to give and was held back%s", how_long);
         if (part->held != 0) {
             wr_page_add(s, ", because ");
             say_held(s, teller, part);
         }
         break;
     case WR_TANK_WAITS:
-        wr_page_add(s, "had water to give and waited its turn behind another tank");
+        wr_page_add(s, "had water to give and waited its turn behind another tank%s", how_long);
         break;
     default:
-        wr_page_add(s, "was out of service");
+        wr_page_add(s, "was out of service%s", how_long);
     }
 }
 
@@ -198,13 +201,14 @@ static void say_in_order(struct wr_page *s, const struct wr_teller *teller, cons
                          size_t count)
 {
     for (size_t p = 0; p < count; p++) {
+        struct wr_page how_long = {0};
+        wr_page_add(&how_long, "%s", p + 1 < count ? " until " : count == 1 ? " all the time" : "");
+        if (p + 1 < count)
+            wr_explain_say_clock(&how_long, teller, parts[p].to, parts[p].from);
         wr_page_add(s, p == 0 ? " " : ", then ");
-        say_doing(s, teller, &parts[p]);
-        if (p + 1 < count) {
-            wr_page_add(s, " until ");
-            wr_explain_say_clock(s, teller, parts[p].to, parts[p].from);
-        } else if (count == 1)
-            wr_page_add(s, " all the time");
+        char *text = wr_page_take(&how_long);
+        say_doing(s, teller, &parts[p], text);
+        free(text);
     }
 }
 
@@ -214,7 +218,7 @@ static void say_in_all(struct wr_page *s, const struct wr_teller *teller, struct
     wr_page_add(s, ", times added up:");
     for (size_t p = 0; p < kinds; p++) {
         wr_page_add(s, "%s for %s it ", p == 0 ? "" : ";", wr_say_duration(parts[p].total).text);
-        say_doing(s, teller, &parts[p]);
+        say_doing(s, teller, &parts[p], "");
     }
 }
 
