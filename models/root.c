@@ -26,7 +26,13 @@ enum wr_status wr_root_between(double (*function)(double argument, void *context
                                double high, double *root)
 {
     const double at_low = function(low, context), at_high = function(high, context);
-    if (!(low < high) || !isfinite(at_low) || !isfinite(at_high) || (at_low > 0) == (at_high > 0))
+    if (!(low < high) || !isfinite(at_low) || !isfinite(at_high))
+        return WR_OUT_OF_RANGE;
+    if (fabs(at_low) <= 0 || fabs(at_high) <= 0) {
+        *root = fabs(at_high) <= 0 ? high : low;
+        return WR_OK;
+    }
+    if ((at_low > 0) == (at_high > 0))
         return WR_OUT_OF_RANGE;
     gsl_root_fsolver *solver = gsl_root_fsolver_alloc(gsl_root_fsolver_brent);
     if (solver == NULL)

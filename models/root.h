@@ -6,9 +6,10 @@
 
 #include "models/status.h"
 
-/* The root of `function` between two ends at which its signs differ, by GSL's Brent method, to 1e-13 of its size.
- * Given: what the function is handed besides its argument; low < high.
- * Returns: root; WR_OUT_OF_RANGE, and `*root` untouched, when the signs do not differ or a value is no number. */
+/* The root of `function` between two ends at which its signs differ, by GSL's Brent method, to 1e-13 of its size; an
+ * end at which it is zero is one, the higher where both are. Given: what the function is handed besides its argument;
+ * low < high. Returns: root; WR_OUT_OF_RANGE, and `*root` untouched, when the signs do not differ or a value is no
+ * number. */
 enum wr_status wr_root_between(double (*function)(double argument, void *context), void *context, double low,
                                double high, double *root);
 

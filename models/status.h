@@ -15,7 +15,8 @@
                         "the observed clean differential is less than the fittings alone would give at that rate")     \
                         row(WR_UNKNOWN_UNIT, "an outage or a rota names a unit that the plant does not have")          \
                             row(WR_CARRIED_OFF, "the water carries the grains off at that rate")                       \
-                                row(WR_NO_MEMORY, "there is not enough memory")
+                                row(WR_NO_KNOWN_BED, "no filter has media whose weight and shape are all known")       \
+                                    row(WR_NO_MEMORY, "there is not enough memory")
 
 #define WR_STATUS_CODE(code, text) code,
 enum wr_status { WR_STATUS_TABLE(WR_STATUS_CODE) WR_STATUS_COUNT };

@@ -135,6 +135,25 @@ struct wr_answer *wr_scenario_firm(const struct wr_scenario *scenario)
     return answer;
 }
 
+struct wr_answer *wr_scenario_bed(const struct wr_scenario *scenario)
+{
+    struct wr_answer *answer = wr_answer_begin(scenario, WR_QUESTION_BED);
+    if (answer == NULL || !answer->worked)
+        return answer;
+    const struct wr_subject subject = wr_scenario_subject(scenario);
+    const double wanted = scenario->wanted_expansion;
+    wr_wash_beds_make(&answer->beds, subject.definition, wanted > 0 ? wanted : WR_WANTED_EXPANSION);
+    answer->document = wr_report_beds_document(&subject, &answer->beds);
+    const enum wr_status status = answer->beds.status;
+    if (status == WR_OK) {
+        answer->outcome = answer->beds.passes ? WR_OUTCOME_PASSES : WR_OUTCOME_FAILS;
+        return answer;
+    }
+    set_message(answer, status == WR_NO_MEMORY ? WR_OUTCOME_FAULT : WR_OUTCOME_BAD_SCENARIO, wr_status_text(status));
+    wr_json_word(answer->document, "fault", answer->message);
+    return answer;
+}
+
 void wr_answer_close(struct wr_answer *answer)
 {
     if (answer == NULL)
@@ -145,6 +164,8 @@ void wr_answer_close(struct wr_answer *answer)
         wr_run_fini(&answer->run);
     if (answer->worked && answer->question == WR_QUESTION_FIRM)
         wr_firm_fini(&answer->firm);
+    if (answer->worked && answer->question == WR_QUESTION_BED)
+        wr_wash_beds_fini(&answer->beds);
     wr_series_fini(&answer->series);
     wr_diary_fini(&answer->diary);
     cJSON_Delete(answer->document);
@@ -209,6 +230,8 @@ char *wr_answer_text(const struct wr_answer *answer, enum wr_show show)
                                &answer->stories);
     else if (answer->question == WR_QUESTION_RUN)
         wr_report_run_page(&page, &subject, &answer->run, units);
+    else if (answer->question == WR_QUESTION_BED)
+        wr_report_beds_page(&page, &subject, &answer->beds, units);
     else
         wr_report_firm_page(&page, &subject, &answer->firm, units);
     return wr_page_take(&page);

@@ -9,6 +9,7 @@
 #include "sim/scenario/read.h"
 #include "sim/study/firm.h"
 #include "sim/study/run.h"
+#include "sim/study/wash_beds.h"
 #include "sim/washrota.h"
 
 struct cJSON;
@@ -19,11 +20,12 @@ struct wr_scenario {
     struct wr_reading reading;
     char *text; /* with settings applied; NULL when it was not JSON */
     char sha256[WR_SHA256_DIGITS + 1];
-    struct wr_work work; /* of its studies */
+    double wanted_expansion; /* of beds in a wash; 0 for the usual one */
+    struct wr_work work;     /* of its studies */
 };
 
 /* What was asked. */
-enum wr_question { WR_QUESTION_CHECK, WR_QUESTION_RUN, WR_QUESTION_FIRM, WR_QUESTION_EXPLAIN };
+enum wr_question { WR_QUESTION_CHECK, WR_QUESTION_RUN, WR_QUESTION_FIRM, WR_QUESTION_EXPLAIN, WR_QUESTION_BED };
 
 struct wr_answer {
     enum wr_question question;
@@ -35,6 +37,7 @@ struct wr_answer {
         struct wr_plant plant;
         struct wr_run run;
         struct wr_firm firm;
+        struct wr_wash_beds beds;
     };
     bool has_series; /* of a run that was watched */
     struct wr_series series;

@@ -10,8 +10,10 @@
 
 static const char *question_key(enum wr_question question)
 {
-    static const char *const keys[] = {
-        [WR_QUESTION_CHECK] = "check", [WR_QUESTION_RUN] = "run", [WR_QUESTION_FIRM] = "firm"};
+    static const char *const keys[] = {[WR_QUESTION_CHECK] = "check",
+                                       [WR_QUESTION_RUN] = "run",
+                                       [WR_QUESTION_FIRM] = "firm",
+                                       [WR_QUESTION_BED] = "bed"};
     return keys[question];
 }
 
@@ -22,6 +24,8 @@ static char *about_text(const struct wr_answer *answer, enum wr_units units)
     struct cJSON *about = wr_report_document(&subject);
     wr_json_word(about, "command", question_key(answer->question));
     wr_json_number(about, "seed", subject.definition->seed);
+    if (answer->question == WR_QUESTION_BED)
+        wr_json_number(about, "wanted_expansion", answer->beds.wanted);
     wr_json_word(about, "report_units", units == WR_UNITS_SI ? "si" : "us");
     char *text = wr_json_text(about);
     cJSON_Delete(about);

@@ -137,3 +137,14 @@ struct wr_subject wr_scenario_subject(const struct wr_scenario *scenario)
     return (struct wr_subject){.definition = scenario->reading.good ? &scenario->reading.definition : NULL,
                                .sha256 = wr_scenario_sha256(scenario)};
 }
+
+bool wr_scenario_want_expansion(struct wr_scenario *scenario, const char *share)
+{
+    static const double most = 3;
+    char found[256];
+    double value;
+    if (!wr_quantity_read(WR_QUANTITY_SHARE, share, &value, found, sizeof found) || !(value > 0 && value <= most))
+        return false;
+    scenario->wanted_expansion = value;
+    return true;
+}

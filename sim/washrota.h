@@ -115,6 +115,15 @@ struct wr_answer *wr_scenario_run(const struct wr_scenario *scenario);
  * the scenario's maximum day. */
 struct wr_answer *wr_scenario_firm(const struct wr_scenario *scenario);
 
+/* Whether the plant's backwash lifts the beds of its filters and keeps their media in, over the temperatures of its
+ * wash water, and which rate expands them by a wanted share. Passes when every bed of which all is known is lifted
+ * throughout, stays below its freeboard where one is given and loses no media. NULL only when memory runs out. */
+struct wr_answer *wr_scenario_bed(const struct wr_scenario *scenario);
+
+/* The expansion that wr_scenario_bed asks of a bed, as a scenario would write a share: "40 %", which it is without this
+ * call. False, and nothing is changed, for anything but a share above zero and up to 300 %. */
+bool wr_scenario_want_expansion(struct wr_scenario *scenario, const char *share);
+
 /* How it came out. */
 enum wr_outcome wr_answer_outcome(const struct wr_answer *answer);
 
@@ -159,7 +168,7 @@ void wr_answer_close(struct wr_answer *answer);
 
 /* What a run folder says of itself. */
 struct wr_about {
-    char command[16];  /* "run", "firm" or "check" */
+    char command[16];  /* "run", "firm", "check" or "bed" */
     char version[32];  /* of the program that wrote it */
     enum wr_show show; /* units of its report */
 };

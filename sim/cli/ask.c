@@ -90,9 +90,22 @@ static int worse(int status, int other)
     return status > other ? status : other;
 }
 
+/* True unless a call wants an expansion that is none. */
+static bool wants_well(const struct wr_call *call, struct wr_scenario *scenario)
+{
+    if (call->expansion == NULL || wr_scenario_want_expansion(scenario, call->expansion))
+        return true;
+    wr_say_wrong("--expand is a share such as \"40 %%\", up to 300 %%, not \"%s\"", call->expansion);
+    return false;
+}
+
 int wr_call_ask(const struct wr_call *call, struct wr_answer *(*ask)(const struct wr_scenario *scenario))
 {
     struct wr_scenario *scenario = wr_call_open(call, call->operand);
+    if (scenario != NULL && !wants_well(call, scenario)) {
+        wr_scenario_close(scenario);
+        return WR_EXIT_WRONG;
+    }
     const struct wr_work work = wr_call_work(call, false);
     if (scenario != NULL)
         wr_scenario_set_work(scenario, &work);

@@ -26,7 +26,8 @@ struct wr_call {
     size_t operand_count;
     const char **settings; /* of --set, owned */
     size_t setting_count;
-    const char *out; /* folder; NULL for none */
+    const char *expansion; /* wanted of beds, as written; NULL where not given */
+    const char *out;       /* folder; NULL for none */
     enum wr_show show;
     const char **pictures; /* of --picture, owned */
     size_t picture_count;
@@ -52,8 +53,8 @@ struct wr_command {
     int (*carry_out)(const struct wr_call *call);
 };
 
-extern const struct wr_command wr_command_new, wr_command_check, wr_command_run, wr_command_firm, wr_command_plot,
-    wr_command_explain, wr_command_help;
+extern const struct wr_command wr_command_new, wr_command_check, wr_command_run, wr_command_firm, wr_command_bed,
+    wr_command_plot, wr_command_explain, wr_command_help;
 
 /* The command of a place in the list, NULL after the last. */
 const struct wr_command *wr_command_at(size_t place);

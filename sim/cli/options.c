@@ -169,6 +169,12 @@ static bool take_finding(struct wr_call *call, const char *value)
     return true;
 }
 
+static bool take_expansion(struct wr_call *call, const char *value)
+{
+    call->expansion = value;
+    return true;
+}
+
 static const struct option options[] = {
     {"--json", NULL, "write the answer as one JSON document, in SI, and nothing else", take_json, NULL},
     {"--out", "DIR", "write a run folder; without it nothing is written", take_out, NULL},
@@ -176,6 +182,7 @@ static const struct option options[] = {
     {"--units", "us|si", "units of the report; else those that the scenario asks for", take_units, NULL},
     {"--threads", "N", "threads that work at a study; else as many as there are cores", take_threads, NULL},
     {"--quiet", NULL, "no report: the exit status speaks", take_quiet, NULL},
+    {"--expand", "SHARE", "of bed: the expansion whose rate is wanted; else \"40 %\"", take_expansion, "bed"},
     {"--picture", "NAME", "of plot: draw this picture, not all; as often as wanted", take_picture, "plot"},
     {"--term", "png|svg|dumb", "of plot: kind of file, or as text on standard output; else png", take_term, "plot"},
     {"--from", "MOMENT", "of plot: \"day 3\" or \"day 3 at 18:20\"; else around the longest wait", take_from, "plot"},

@@ -4,10 +4,14 @@
 #include "models/media.h"
 #include "sim/plant/build.h"
 
+#include <math.h>
 #include <stdlib.h>
 
 /* Uniformity of a medium that neither scenario nor table knows: illustrative. */
 static const double UNIFORMITY = 1.5;
+
+/* The coarse size of a log-normal grain curve goes with this power of its uniformity (models/grain_curve.h). */
+static const double COARSE_EXPONENT = 1.67;
 
 /* Specific gravity is told over water of this density, kg/m3. */
 static const double WATER_DENSITY = 1000;
@@ -49,7 +53,9 @@ enum wr_status wr_medium_figures_init(struct wr_medium_figures *figures, const s
     if (status != WR_OK)
         return status;
     figures->curve.effective_size = figures->layer.grain_size;
-    figures->curve.uniformity = wr_given_or(layer->uniformity, wr_given_or(known->uniformity, UNIFORMITY));
+    const double from_coarse_size = pow(layer->coarse_size / layer->grain_size, 1 / COARSE_EXPONENT);
+    figures->curve.uniformity =
+        wr_given_or(layer->uniformity, wr_given_or(from_coarse_size, wr_given_or(known->uniformity, UNIFORMITY)));
     figures->d90 = layer->coarse_size;
     return wr_is_given(layer->coarse_size) ? WR_OK : wr_grain_curve_size(&figures->curve, 0.9, &figures->d90);
 }

@@ -10,6 +10,7 @@
 #include "sim/report/page.h"
 #include "sim/study/firm.h"
 #include "sim/study/run.h"
+#include "sim/study/wash_beds.h"
 
 struct cJSON;
 
@@ -41,6 +42,13 @@ struct cJSON *wr_report_firm_document(const struct wr_subject *subject, const st
 
 /* The same as text. */
 void wr_report_firm_page(struct wr_page *page, const struct wr_subject *subject, const struct wr_firm *firm,
+                         enum wr_units units);
+
+/* Beds in their wash. */
+struct cJSON *wr_report_beds_document(const struct wr_subject *subject, const struct wr_wash_beds *beds);
+
+/* The same as text. */
+void wr_report_beds_page(struct wr_page *page, const struct wr_subject *subject, const struct wr_wash_beds *beds,
                          enum wr_units units);
 
 /* Both answers of a run in plain sentences, and the verdict. */

@@ -32,6 +32,11 @@ static void root_is_found_or_refused(void **state)
     double two = 2, root = -1;
     check_count(wr_root_between(parabola, &two, 1, 2, &root), WR_OK, "the signs differ");
     check_share(root, sqrt(2), 1e-13, "root of x^2 = 2");
+    double four = 4;
+    check_count(wr_root_between(parabola, &four, 1, 2, &root), WR_OK, "the high end is the root");
+    check(root, 2, 0, "the high end");
+    check_count(wr_root_between(parabola, &four, 2, 3, &root), WR_OK, "the low end is the root");
+    check(root, 2, 0, "the low end");
     root = -1;
     check_count(wr_root_between(parabola, &two, 2, 3, &root), WR_OUT_OF_RANGE, "the signs are the same");
     check_count(wr_root_between(parabola, &two, 2, 1, &root), WR_OUT_OF_RANGE, "the ends are turned round");
@@ -76,6 +81,10 @@ static void slow_water_holds_and_fast_water_carries_off(void **state)
         check_count(wr_expanded_porosity(laws[l], &sand, water, 0.415, 1.001 * least, &porosity), WR_OK,
                     "faster water");
         check_true(porosity > 0.415, "lifted");
+        double most = 0;
+        check_count(laws[l](&sand, water, WR_POROSITY_MOST, &most), WR_OK, "the porosity is in range");
+        check_count(wr_expanded_porosity(laws[l], &sand, water, 0.415, most, &porosity), WR_OK, "just not a torrent");
+        check_share(porosity, WR_POROSITY_MOST, 1e-14, "as far apart as a law is asked");
         porosity = -1;
         check_count(wr_expanded_porosity(laws[l], &sand, water, 0.415, 1, &porosity), WR_CARRIED_OFF, "a torrent");
         check(porosity, -1, 0, "nothing is written");
