@@ -7,14 +7,15 @@
  * At each whole step it looks at the clock, the levels and the beds, starts the washes that the rules allow, shares out
  * the flows, and goes one step on with them (explicit Euler). What falls between two steps is seen at the later one, so
  * everything is late by less than a step and the whole converges at first order. It shares no code with sim/plant/ but
- * the figures of the plant as built, and is written from the rules of the plant alone. It is meant to be quick, as a
- * rival in benchmarks should be: flows are shared out again only when something has changed. */
+ * the figures of the plant as built, and is written from the rules of the plant alone (docs/order-of-events.md,
+ * docs/scenario.md). It is meant to be quick, as a rival in benchmarks should be: flows are shared out again only when
+ * something has changed. */
 
 #include "sim/plant/plant.h"
 
 #include <stdint.h>
 
-enum { TWIN_FILTERS = 256, TWIN_WELLS = 8, TWIN_TANKS = 4, TWIN_OUTAGES = 8 };
+enum { TWIN_FILTERS = 256, TWIN_WELLS = 16, TWIN_TANKS = 8, TWIN_OUTLETS = 8, TWIN_OUTAGES = 64, TWIN_ROTA = 64 };
 
 /* A wash that began. */
 struct twin_start {
@@ -26,7 +27,10 @@ struct twin_start {
 struct twin_volumes {
     double raw, recycled;
     double delivered, overflow; /* finished water */
-    double sewer, sludge, spilled;
+    double sewer, pond, hauled; /* out of the spent-wash tanks */
+    double sludge, spilled;
+    double rinsed, washed, filled; /* feed and wash water through beds to waste, and into drained filters */
+    double drained, down, held;    /* filters' own water to waste and to service; regenerant to holding */
 };
 
 struct twin_result {

@@ -1,155 +1,87 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* How the twin shares out flows for a step. */
 #include "models/constant_head.h"
 #include "tests/plant/twin_state.h"
 
-static bool fits(double flow, double room)
+/* The rate, m/s, that a filter in service can take: its approved one unless rates may rise, and where flow falls off
+ * no more than its available head lets through. */
+double twin_limit(const struct twin *twin, const struct twin_filter *filter)
 {
-    return flow <= room * (1.0 + TWIN_SLACK);
+    const struct wr_group *group = filter->group;
+    const bool rises = twin->definition->over_approved_rate == WR_OVER_RATE_RISES;
+    const double approved = rises ? HUGE_VAL : group->approved_rate;
+    if (filter->at_head != WR_HEAD_FLOW_FALLS) {
+        return approved;
+    }
+    return fmin(approved,
+                wr_constant_head_rate(group->available_head, group->clean_linear + twin_resistance(twin, filter),
+                                      group->clean_quadratic + group->fittings_quadratic));
 }
 
-/* What each filter in service can take: its approved rate, or less at its available head. Returns their sum. */
-static double find_capacity(struct twin *twin)
+/* What filters ask for over the step, m3/s. */
+struct asked {
+    double rinse, wash, start;
+};
+
+static struct asked look_at_filters(struct twin *twin)
 {
-    double capacity = 0.0;
+    struct asked asked = {0};
+    twin->capacity = twin->down = 0.0;
     for (size_t i = 0; i < twin->plant->filter_count; i++) {
         struct twin_filter *filter = &twin->filters[i];
-        if (filter->mode != TWIN_SERVING) {
-            continue;
-        }
-        const struct wr_group *group = filter->group;
-        const double at_head =
-            wr_constant_head_rate(group->available_head, group->clean_linear + twin_resistance(twin, filter),
-                                  group->clean_quadratic + group->fittings_quadratic);
-        filter->limit = fmin(group->approved_rate, at_head);
-        capacity += filter->limit * group->area;
-    }
-    return capacity;
-}
-
-static double asked_by_rinse(const struct twin_filter *filter)
-{
-    return filter->mode == TWIN_WASHING ? filter->group->steps[filter->step].feed_flow : 0.0;
-}
-
-static double sum_of_rinses(const struct twin *twin)
-{
-    double sum = 0.0;
-    for (size_t i = 0; twin->washing > 0 && i < twin->plant->filter_count; i++) {
-        sum += asked_by_rinse(&twin->filters[i]);
-    }
-    return sum;
-}
-
-static double flow_of_wells(const struct twin *twin, double capacity, double asked)
-{
-    const struct wr_wells *wells = &twin->definition->wells;
-    double raw = 0.0;
-    bool runs[TWIN_WELLS] = {false};
-    for (int for_rinse = 0; for_rinse <= 1; for_rinse++) {
-        for (size_t i = 0; i < wells->count; i++) {
-            const double flow = raw + wells->items[i].flow;
-            const bool wanted = for_rinse ? !fits(asked, raw) : twin->wells_called[i];
-            if (!runs[i] && wanted && fits(flow, capacity + asked) && fits(flow, twin->plant->approved_capacity)) {
-                runs[i] = true;
-                raw = flow;
-            }
+        if (filter->mode == TWIN_SERVING) {
+            filter->limit = twin_limit(twin, filter);
+            twin->capacity += filter->limit * filter->group->area;
+        } else if (filter->mode == TWIN_WASHING || filter->mode == TWIN_RINSING) {
+            twin_set_flows_of_step(twin, filter, 1.0, 1.0);
+            *(filter->mode == TWIN_RINSING ? &asked.start : &asked.rinse) += filter->rate * filter->group->area;
+            asked.wash += filter->wash_flow;
+            twin->down += filter->down_flow;
         }
     }
-    return raw;
+    return asked;
 }
 
-/* Gives the rinses their flow and the tanks what comes into them over the step. */
-static void fill_tanks(struct twin *twin, double asked)
+/* Rinses have first call on raw water, washes with raw water or with what the filters make come next, then rinses at
+ * the plant's start. */
+static void give_to_washes(struct twin *twin, struct asked asked)
+{
+    twin->rinse = fmin(asked.rinse, twin->raw);
+    twin->wash = fmin(asked.wash, twin_wash_to_be_had(twin));
+    twin->start_rinse =
+        fmin(asked.start, fmax(0.0, twin->raw - twin->rinse - (twin_washes_raw(twin) ? twin->wash : 0.0)));
+    const double rinse = asked.rinse > 0.0 ? twin->rinse / asked.rinse : 0.0;
+    const double wash = asked.wash > 0.0 ? twin->wash / asked.wash : 0.0;
+    const double start = asked.start > 0.0 ? twin->start_rinse / asked.start : 0.0;
+    for (size_t i = 0; twin->washing + twin->rinsing > 0 && i < twin->plant->filter_count; i++) {
+        struct twin_filter *filter = &twin->filters[i];
+        if (filter->mode == TWIN_WASHING) {
+            twin_set_flows_of_step(twin, filter, wash, rinse);
+        } else if (filter->mode == TWIN_RINSING) {
+            twin_set_flows_of_step(twin, filter, 0.0, start);
+        }
+    }
+}
+
+/* What comes into the tanks over the step. */
+static void fill_tanks(struct twin *twin)
 {
     const size_t tanks = twin->plant->tank_count;
-    const double share = asked > 0.0 ? twin->rinse / asked : 0.0;
-    twin->wash = twin->to_sewer_direct = 0.0;
     for (size_t i = 0; i < tanks; i++) {
         twin->tanks[i].inflow = twin->tanks[i].solids_in = 0.0;
     }
-    for (size_t i = 0; twin->washing > 0 && i < twin->plant->filter_count; i++) {
-        struct twin_filter *filter = &twin->filters[i];
-        if (filter->mode != TWIN_WASHING) {
+    for (size_t i = 0; twin->washing + twin->rinsing > 0 && i < twin->plant->filter_count; i++) {
+        const struct twin_filter *filter = &twin->filters[i];
+        const bool washes = filter->mode == TWIN_WASHING;
+        if ((!washes && filter->mode != TWIN_RINSING) || filter->tank >= tanks) {
             continue;
         }
-        const struct wr_step *step = &filter->group->steps[filter->step];
-        const double rinse = asked_by_rinse(filter) * share;
-        filter->rate = rinse / filter->group->area;
-        filter->wash_flow = step->wash_flow * fmin(1.0, filter->step_left / twin->dt);
-        twin->wash += filter->wash_flow;
-        if (filter->tank < tanks) {
-            twin->tanks[filter->tank].inflow += filter->wash_flow + rinse;
-            twin->tanks[filter->tank].solids_in += filter->wash_flow * filter->solids_out;
-        } else {
-            twin->to_sewer_direct += filter->wash_flow + rinse;
-        }
-    }
-}
-
-/* Flow a tank can give over the step, m3/s. */
-static double available_from(const struct twin *twin, const struct twin_tank *tank)
-{
-    return tank->mode == TWIN_DECANTING ? (tank->level - tank->sludge) / twin->dt
-                                        : tank->inflow + tank->level / twin->dt;
-}
-
-static bool has_water(const struct twin_tank *tank)
-{
-    return tank->level > 1e-12 * tank->volume || tank->inflow > 0.0;
-}
-
-/* The tank that gives: the oldest settled, or without settling the fullest, which then gives until it is dry. The
- * number of tanks for none. */
-static size_t find_source(const struct twin *twin)
-{
-    const bool settles = twin->definition->spent_wash.settling.law == WR_SETTLING_CLOCK;
-    const size_t tanks = twin->plant->tank_count;
-    size_t best = tanks;
-    if (!settles && twin->recycle + twin->sewer > 0.0 && has_water(&twin->tanks[twin->source])) {
-        return twin->source;
-    }
-    for (size_t i = 0; i < tanks; i++) {
-        const struct twin_tank *tank = &twin->tanks[i];
-        if (settles ? tank->mode != TWIN_DECANTING : !has_water(tank)) {
-            continue;
-        }
-        if (best == tanks ||
-            (settles ? tank->since < twin->tanks[best].since : tank->level > twin->tanks[best].level)) {
-            best = i;
-        }
-    }
-    return best;
-}
-
-static double find_recycle(const struct twin *twin, double capacity, double available)
-{
-    const struct wr_recycle *recycle = &twin->definition->recycle;
-    const double of_raw = recycle->max_fraction * twin->raw, room = capacity + twin->rinse - twin->raw;
-    const double allowed = twin->plant->approved_capacity - twin->raw;
-    const double pump = fmin(recycle->pump, available);
-    if (recycle->control == WR_RECYCLE_RATIO) {
-        return fmax(0.0, fmin(fmin(pump, of_raw), fmin(room, allowed)));
-    }
-    const bool runs = fits(pump, of_raw) && fits(twin->raw + pump - twin->rinse, capacity) &&
-                      fits(twin->raw + pump, twin->plant->approved_capacity);
-    return runs ? pump : 0.0;
-}
-
-/* The first outlet that can run does, from one tank. */
-static void find_outlets(struct twin *twin, double capacity)
-{
-    const struct wr_outlets *outlets = &twin->definition->spent_wash.outlets;
-    twin->source = find_source(twin);
-    twin->recycle = twin->sewer = 0.0;
-    if (twin->source == twin->plant->tank_count) {
-        return;
-    }
-    const double available = available_from(twin, &twin->tanks[twin->source]);
-    for (size_t i = 0; i < outlets->count && twin->recycle + twin->sewer == 0.0; i++) {
-        if (outlets->items[i].kind == WR_OUTLET_RECYCLE) {
-            twin->recycle = find_recycle(twin, capacity, available);
-        } else {
-            twin->sewer = fmin(outlets->items[i].rate, available);
+        struct twin_tank *tank = &twin->tanks[filter->tank];
+        const bool to_tank = washes && filter->group->steps[filter->step].to == WR_TO_SPENT;
+        const double backwash = to_tank ? filter->wash_flow : 0.0;
+        tank->inflow += backwash + filter->rate * filter->group->area + filter->drain_flow;
+        if (backwash > 0.0) {
+            tank->solids_in += backwash * (filter->solids_out + (twin_washes_raw(twin) ? twin->raw_solids : 0.0));
         }
     }
 }
@@ -158,7 +90,7 @@ static void find_outlets(struct twin *twin, double capacity)
 static void split_service(struct twin *twin)
 {
     const size_t count = twin->plant->filter_count;
-    double left = twin->service, area = 0.0;
+    double left = fmax(0.0, twin->service), area = 0.0;
     bool open[TWIN_FILTERS];
     for (size_t i = 0; i < count; i++) {
         struct twin_filter *filter = &twin->filters[i];
@@ -177,7 +109,8 @@ static void split_service(struct twin *twin)
             filter->rate = fmin(rate, filter->limit);
             if (rate > filter->limit) {
                 open[i] = false;
-                filter->limited = filter->limit < filter->group->approved_rate;
+                filter->limited = filter->limit < filter->group->approved_rate ||
+                                  twin->definition->over_approved_rate == WR_OVER_RATE_RISES;
                 left -= filter->limit * filter->group->area;
                 area -= filter->group->area;
                 again = true;
@@ -186,9 +119,37 @@ static void split_service(struct twin *twin)
     }
 }
 
+static void find_service(struct twin *twin)
+{
+    twin->service = twin->raw + twin->recycle - twin->rinse - twin->start_rinse;
+    twin->service -= twin_washes_raw(twin) ? twin->wash : 0.0;
+}
+
+/* Full storage loses no water of wells that can be throttled, as long as rinses and recycle keep theirs. */
+static void spare_storage(struct twin *twin)
+{
+    const struct wr_wash_tank *tank = &twin->definition->wash_water.tank;
+    const bool from_tank = twin->definition->wash_water.source == WR_WATER_FROM_TANK;
+    const double raw_wash = twin_washes_raw(twin) ? twin->wash : 0.0;
+    double refill = 0.0;
+    if (from_tank && twin->refilling) {
+        refill =
+            fmin(tank->refill_rate, fmin(twin->service, twin->wash + (tank->volume - twin->wash_level) / twin->dt));
+    }
+    const double taken = twin->demand + refill + (from_tank ? 0.0 : twin->wash - raw_wash);
+    const double surplus = twin->service + twin->down - taken;
+    const double beside = twin->rinse + twin->start_rinse + raw_wash;
+    const double least =
+        fmax(beside, twin->recycle > 0.0 ? twin->recycle / twin->definition->recycle.max_fraction : 0.0);
+    if (surplus > 0.0 && twin->raw > least) {
+        twin_throttle(twin, fmin(surplus, twin->raw - least));
+        find_service(twin);
+    }
+}
+
 void twin_mix_feed(struct twin *twin)
 {
-    double solids = twin->raw * twin->plant->raw[WR_SOLIDS];
+    double solids = twin->raw * twin->raw_solids;
     if (twin->mixing) {
         const struct twin_tank *tank = &twin->tanks[twin->source];
         const double content = tank->level + tank->inflow * twin->dt;
@@ -199,14 +160,21 @@ void twin_mix_feed(struct twin *twin)
 
 void twin_share(struct twin *twin)
 {
-    const double capacity = find_capacity(twin), asked = sum_of_rinses(twin);
-    twin->raw = flow_of_wells(twin, capacity, asked);
-    twin->rinse = fmin(asked, twin->raw);
-    fill_tanks(twin, asked);
-    find_outlets(twin, capacity);
-    twin->service = twin->raw + twin->recycle - twin->rinse;
+    const struct asked asked = look_at_filters(twin);
+    const bool rinse_waits = twin->definition->wash.when_plant_stopped == WR_STOPPED_RINSE_AT_NEXT_START;
+    const double raw_wash = twin_washes_raw(twin) ? asked.wash : 0.0;
+    const double made = twin->definition->wash_water.source == WR_WATER_FROM_FILTERS ? asked.wash : 0.0;
+    twin_run_wells(twin, asked.rinse + raw_wash + asked.start, (rinse_waits ? 0.0 : asked.rinse) + raw_wash + made);
+    give_to_washes(twin, asked);
+    fill_tanks(twin);
+    twin_find_outlet(twin);
+    find_service(twin);
+    if (twin->full) {
+        spare_storage(twin);
+    }
     split_service(twin);
     /* What has settled comes back clear. */
     twin->mixing = twin->recycle > 0.0 && twin->tanks[twin->source].mode == TWIN_FILLING;
     twin_mix_feed(twin);
+    twin_note_wells(twin);
 }
