@@ -53,7 +53,7 @@ struct wr_answer *wr_answer_begin(const struct wr_scenario *scenario, enum wr_qu
 
 void wr_answer_end(struct wr_answer *answer, enum wr_run_end end, const char *message, bool passes)
 {
-    if (end == WR_RUN_WHOLE)
+    if (end == WR_RUN_WHOLE || end == WR_RUN_STOPPED)
         answer->outcome = passes ? WR_OUTCOME_PASSES : WR_OUTCOME_FAILS;
     else
         set_message(answer, end == WR_RUN_BAD_PLANT ? WR_OUTCOME_BAD_SCENARIO : WR_OUTCOME_FAULT, message);
@@ -166,9 +166,12 @@ void wr_answer_close(struct wr_answer *answer)
         wr_firm_fini(&answer->firm);
     if (answer->worked && answer->question == WR_QUESTION_BED)
         wr_wash_beds_fini(&answer->beds);
+    if (answer->worked && answer->question == WR_QUESTION_MARGIN)
+        wr_margins_fini(&answer->margins);
     wr_series_fini(&answer->series);
     wr_diary_fini(&answer->diary);
     cJSON_Delete(answer->document);
+    cJSON_Delete(answer->asked);
     free(answer);
 }
 
@@ -232,8 +235,10 @@ char *wr_answer_text(const struct wr_answer *answer, enum wr_show show)
         wr_report_run_page(&page, &subject, &answer->run, units);
     else if (answer->question == WR_QUESTION_BED)
         wr_report_beds_page(&page, &subject, &answer->beds, units);
-    else
+    else if (answer->question == WR_QUESTION_FIRM)
         wr_report_firm_page(&page, &subject, &answer->firm, units);
+    else
+        wr_report_margins_page(&page, &subject, &answer->margins, units);
     return wr_page_take(&page);
 }
 

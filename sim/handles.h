@@ -8,6 +8,7 @@
 #include "sim/report/report.h"
 #include "sim/scenario/read.h"
 #include "sim/study/firm.h"
+#include "sim/study/margin.h"
 #include "sim/study/run.h"
 #include "sim/study/wash_beds.h"
 #include "sim/washrota.h"
@@ -25,7 +26,14 @@ struct wr_scenario {
 };
 
 /* What was asked. */
-enum wr_question { WR_QUESTION_CHECK, WR_QUESTION_RUN, WR_QUESTION_FIRM, WR_QUESTION_EXPLAIN, WR_QUESTION_BED };
+enum wr_question {
+    WR_QUESTION_CHECK,
+    WR_QUESTION_RUN,
+    WR_QUESTION_FIRM,
+    WR_QUESTION_EXPLAIN,
+    WR_QUESTION_BED,
+    WR_QUESTION_MARGIN
+};
 
 struct wr_answer {
     enum wr_question question;
@@ -38,12 +46,14 @@ struct wr_answer {
         struct wr_run run;
         struct wr_firm firm;
         struct wr_wash_beds beds;
+        struct wr_margins margins;
     };
     bool has_series; /* of a run that was watched */
     struct wr_series series;
     struct wr_diary diary; /* of a run that is explained */
     struct wr_stories stories;
     struct cJSON *document;
+    struct cJSON *asked; /* of a study: what it was asked, for its run folder; NULL for nothing */
 };
 
 /* What a report on a scenario is about. */
@@ -55,7 +65,7 @@ struct wr_workers wr_scenario_workers(const struct wr_scenario *scenario);
 /* An answer to be filled, or with its complaints already in. NULL without memory. */
 struct wr_answer *wr_answer_begin(const struct wr_scenario *scenario, enum wr_question question);
 
-/* Sets the outcome of a run or search by how it ended. */
+/* Sets the outcome of a run or search by how it ended; one that was interrupted has answered as far as it went. */
 void wr_answer_end(struct wr_answer *answer, enum wr_run_end end, const char *message, bool passes);
 
 /* Units that a text is written in. */

@@ -74,3 +74,18 @@ char *wr_answers_picture(const struct wr_answer *const *answers, size_t count, c
     free(drawn);
     return wr_page_take(&page);
 }
+
+char *wr_answer_study_picture(const struct wr_answer *answer, enum wr_show show, const char **name)
+{
+    struct wr_page page = {0};
+    if (answer->outcome > WR_OUTCOME_FAILS || answer->question != WR_QUESTION_MARGIN || !answer->margins.has_map ||
+        answer->margins.map.columns == 0)
+        return NULL;
+    const struct wr_drawn drawn = {.definition = wr_scenario_subject(answer->scenario).definition,
+                                   .margins = &answer->margins,
+                                   .units = wr_answer_units(answer, show)};
+    *name = "map";
+    wr_picture_head(&page, &drawn);
+    wr_picture_put_map(&page, &drawn, 1);
+    return wr_page_take(&page);
+}

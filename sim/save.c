@@ -13,7 +13,8 @@ static const char *question_key(enum wr_question question)
     static const char *const keys[] = {[WR_QUESTION_CHECK] = "check",
                                        [WR_QUESTION_RUN] = "run",
                                        [WR_QUESTION_FIRM] = "firm",
-                                       [WR_QUESTION_BED] = "bed"};
+                                       [WR_QUESTION_BED] = "bed",
+                                       [WR_QUESTION_MARGIN] = "margin"};
     return keys[question];
 }
 
@@ -27,6 +28,8 @@ static char *about_text(const struct wr_answer *answer, enum wr_units units)
     if (answer->question == WR_QUESTION_BED)
         wr_json_number(about, "wanted_expansion", answer->beds.wanted);
     wr_json_word(about, "report_units", units == WR_UNITS_SI ? "si" : "us");
+    if (answer->asked != NULL)
+        cJSON_AddItemToObject(about, "asked", cJSON_Duplicate(answer->asked, true));
     char *text = wr_json_text(about);
     cJSON_Delete(about);
     return text;
@@ -52,6 +55,16 @@ static void write_ladder(FILE *out, const void *what)
     wr_csv_ladder(out, what);
 }
 
+static void write_margins(FILE *out, const void *what)
+{
+    wr_csv_margins(out, what);
+}
+
+static void write_map(FILE *out, const void *what)
+{
+    wr_csv_map(out, what);
+}
+
 enum wr_saved wr_answer_save(const struct wr_answer *answer, const char *folder, enum wr_show show, char *fault,
                              size_t size)
 {
@@ -70,6 +83,11 @@ enum wr_saved wr_answer_save(const struct wr_answer *answer, const char *folder,
         files[count++] = (struct wr_folder_file){"spans.csv", write_spans, &answer->run};
     } else if (answer->question == WR_QUESTION_FIRM)
         files[count++] = (struct wr_folder_file){"ladder.csv", write_ladder, &answer->firm};
+    else if (answer->question == WR_QUESTION_MARGIN) {
+        files[count++] = (struct wr_folder_file){"margin.csv", write_margins, &answer->margins};
+        if (answer->margins.has_map)
+            files[count++] = (struct wr_folder_file){"map.csv", write_map, &answer->margins};
+    }
     files[count++] = (struct wr_folder_file){"about.json", write_text, about};
     static const enum wr_saved saved[] = {
         [WR_FOLDER_WRITTEN] = WR_SAVED, [WR_FOLDER_REFUSED] = WR_SAVE_REFUSED, [WR_FOLDER_FAILED] = WR_SAVE_FAILED};

@@ -124,6 +124,30 @@ struct wr_answer *wr_scenario_bed(const struct wr_scenario *scenario);
  * call. False, and nothing is changed, for anything but a share above zero and up to 300 %. */
 bool wr_scenario_want_expansion(struct wr_scenario *scenario, const char *share);
 
+/* Studies --------------------------------------------------------------------------------------------------------- */
+
+/* By which run a plant is judged. */
+enum wr_judged {
+    WR_JUDGED_FIRM,   /* its maximum day every day of a year, the largest filter out: what a firm capacity asks */
+    WR_JUDGED_ALL_IN, /* the same with every unit in service */
+    WR_JUDGED_RUN     /* the scenario's own run, from its start to its horizon */
+};
+
+/* How bad may numbers of a scenario get? */
+struct wr_margin_wish {
+    const char *const *of; /* pointers to numbers, each alone or as "POINTER=LEAST to MOST", how far to look */
+    size_t count;
+    enum wr_judged judged;
+    bool map; /* of two numbers: which of them together pass */
+};
+
+/* Moves each number up and down to where the verdict changes, and ranks them by how near that is. Passes when the
+ * scenario as it stands does. A wish that cannot be met is a bad scenario, with a message. So with the next studies:
+ * one that was stopped answers for what is done, and its document has "interrupted": true. */
+struct wr_answer *wr_scenario_margin(const struct wr_scenario *scenario, const struct wr_margin_wish *wish);
+
+/* Reading answers ------------------------------------------------------------------------------------------------- */
+
 /* How it came out. */
 enum wr_outcome wr_answer_outcome(const struct wr_answer *answer);
 
@@ -206,6 +230,9 @@ bool wr_answer_has_picture(const struct wr_answer *answer, const char *name);
 /* What gnuplot must be told before it loads the script of a picture: variables and data. Wants one answer, or `count`
  * where the picture takes several, each of which must have it. The caller frees it. */
 char *wr_answers_picture(const struct wr_answer *const *answers, size_t count, const char *name, enum wr_show show);
+
+/* The same for the picture of a study, whose script is then named in `*name`; NULL for an answer that has none. */
+char *wr_answer_study_picture(const struct wr_answer *answer, enum wr_show show, const char **name);
 
 /* Stories -------------------------------------------------------------------------------------------------------- */
 

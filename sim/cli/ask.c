@@ -1,7 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "sim/cli/cli.h"
+#include "sim/cli/gnuplot.h"
 
 #include <errno.h>
+#include <limits.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -99,30 +101,76 @@ static bool wants_well(const struct wr_call *call, struct wr_scenario *scenario)
     return false;
 }
 
-int wr_call_ask(const struct wr_call *call, struct wr_answer *(*ask)(const struct wr_scenario *scenario))
+/* Draws the picture that a study has into its run folder. Without gnuplot, which is said, the folder stays without it.
+ */
+static void draw(const struct wr_call *call, const struct wr_answer *answer)
+{
+    struct wr_drawing drawing = {.term = "png"};
+    char *text = wr_answer_study_picture(answer, call->show, &drawing.name), path[PATH_MAX];
+    if (text == NULL)
+        return;
+    drawing.text = text;
+    if ((size_t)snprintf(path, sizeof path, "%s/%s.png", call->out, drawing.name) < sizeof path)
+        (void)wr_gnuplot_file(&drawing, path);
+    free(text);
+}
+
+/* Saves, draws and prints an answer and says what went wrong. Returns the exit status. */
+static int hand_over(const struct wr_call *call, const struct wr_scenario *scenario, const struct wr_answer *answer)
+{
+    bool interrupted = false;
+    int status = (int)wr_answer_outcome(answer);
+    if (call->out != NULL && status <= WR_EXIT_FAILS)
+        status = worse(status, save(call, answer));
+    if (call->out != NULL && status <= WR_EXIT_FAILS)
+        draw(call, answer);
+    status = worse(status, print(call, answer));
+    if (!call->json || status != WR_EXIT_WRONG) /* a document says what is wrong with a scenario */
+        wr_say_outcome(call->operand, scenario, answer);
+    if (wr_answer_flag(answer, "/interrupted", &interrupted) && interrupted) {
+        wr_say_wrong("interrupted; what was done is kept");
+        status = worse(status, WR_EXIT_FAULT);
+    }
+    return status;
+}
+
+/* How a call is answered: by a question alone, or with the wishes of the call. */
+struct asking {
+    struct wr_answer *(*question)(const struct wr_scenario *scenario);
+    struct wr_answer *(*study)(const struct wr_call *call, const struct wr_scenario *scenario);
+};
+
+static int answer_call(const struct wr_call *call, const struct asking *asking)
 {
     struct wr_scenario *scenario = wr_call_open(call, call->operand);
     if (scenario != NULL && !wants_well(call, scenario)) {
         wr_scenario_close(scenario);
         return WR_EXIT_WRONG;
     }
-    const struct wr_work work = wr_call_work(call, false);
-    if (scenario != NULL)
-        wr_scenario_set_work(scenario, &work);
-    struct wr_answer *answer = scenario != NULL ? ask(scenario) : NULL;
-    wr_call_end_work();
+    const struct wr_work work = wr_call_work(call, asking->study != NULL);
+    struct wr_answer *answer = NULL;
     int status = WR_EXIT_FAULT;
+    if (scenario != NULL) {
+        wr_scenario_set_work(scenario, &work);
+        answer = asking->study != NULL ? asking->study(call, scenario) : asking->question(scenario);
+    }
+    wr_call_end_work();
     if (answer == NULL)
         wr_say_wrong("out of memory");
-    else {
-        status = (int)wr_answer_outcome(answer);
-        if (call->out != NULL && status <= WR_EXIT_FAILS)
-            status = worse(status, save(call, answer));
-        status = worse(status, print(call, answer));
-        if (!call->json || status != WR_EXIT_WRONG) /* a document says what is wrong with a scenario */
-            wr_say_outcome(call->operand, scenario, answer);
-    }
+    else
+        status = hand_over(call, scenario, answer);
     wr_answer_close(answer);
     wr_scenario_close(scenario);
     return status;
+}
+
+int wr_call_ask(const struct wr_call *call, struct wr_answer *(*ask)(const struct wr_scenario *scenario))
+{
+    return answer_call(call, &(struct asking){.question = ask});
+}
+
+int wr_call_study(const struct wr_call *call,
+                  struct wr_answer *(*ask)(const struct wr_call *call, const struct wr_scenario *scenario))
+{
+    return answer_call(call, &(struct asking){.study = ask});
 }

@@ -39,6 +39,11 @@ struct wr_call {
     size_t owned_count;
     bool json, quiet, help, version;
     size_t threads; /* 0: as many as there are cores */
+    /* Of studies: */
+    const char **wishes; /* of --of, owned */
+    size_t wish_count;
+    enum wr_judged judged;
+    bool map;
 };
 
 struct wr_command {
@@ -53,8 +58,8 @@ struct wr_command {
     int (*carry_out)(const struct wr_call *call);
 };
 
-extern const struct wr_command wr_command_new, wr_command_check, wr_command_run, wr_command_firm, wr_command_bed,
-    wr_command_plot, wr_command_explain, wr_command_help;
+extern const struct wr_command wr_command_new, wr_command_check, wr_command_run, wr_command_firm, wr_command_margin,
+    wr_command_bed, wr_command_plot, wr_command_explain, wr_command_help;
 
 /* The command of a place in the list, NULL after the last. */
 const struct wr_command *wr_command_at(size_t place);
@@ -72,6 +77,11 @@ void wr_call_list_options(void);
 
 /* Opens the scenario of a call, asks, saves and prints. Returns the exit status. */
 int wr_call_ask(const struct wr_call *call, struct wr_answer *(*ask)(const struct wr_scenario *scenario));
+
+/* The same for a study, which an interrupt from the keyboard ends with what is done; then the exit status is 3. A
+ * run folder gets the picture that the study has. */
+int wr_call_study(const struct wr_call *call,
+                  struct wr_answer *(*ask)(const struct wr_call *call, const struct wr_scenario *scenario));
 
 /* Says on standard error what went wrong with a scenario or an answer about it, after the name of its file. */
 void wr_say_outcome(const char *file, const struct wr_scenario *scenario, const struct wr_answer *answer);

@@ -175,6 +175,34 @@ static bool take_expansion(struct wr_call *call, const char *value)
     return true;
 }
 
+/* Options of studies ----------------------------------------------------------------------------------------------- */
+
+static bool take_wish(struct wr_call *call, const char *value)
+{
+    call->wishes[call->wish_count++] = value;
+    return true;
+}
+
+static bool take_judged(struct wr_call *call, const char *value)
+{
+    static const char *const words[] = {
+        [WR_JUDGED_FIRM] = "firm", [WR_JUDGED_ALL_IN] = "all-in", [WR_JUDGED_RUN] = "run"};
+    for (size_t i = 0; i < sizeof words / sizeof *words; i++)
+        if (strcmp(value, words[i]) == 0) {
+            call->judged = (enum wr_judged)i;
+            return true;
+        }
+    wr_say_wrong("--judged is firm, all-in or run, not \"%s\"", value);
+    return false;
+}
+
+static bool take_map(struct wr_call *call, const char *value)
+{
+    (void)value;
+    call->map = true;
+    return true;
+}
+
 static const struct option options[] = {
     {"--json", NULL, "write the answer as one JSON document, in SI, and nothing else", take_json, NULL},
     {"--out", "DIR", "write a run folder; without it nothing is written", take_out, NULL},
@@ -183,6 +211,10 @@ static const struct option options[] = {
     {"--threads", "N", "threads that work at a study; else as many as there are cores", take_threads, NULL},
     {"--quiet", NULL, "no report: the exit status speaks", take_quiet, NULL},
     {"--expand", "SHARE", "of bed: the expansion whose rate is wanted; else \"40 %\"", take_expansion, "bed"},
+    {"--of", "POINTER", "of margin: a number to be moved, alone or with =LEAST to MOST", take_wish, "margin"},
+    {"--judged", "firm|all-in|run", "of margin: by which run the plant is judged; else as firm does", take_judged,
+     "margin"},
+    {"--map", NULL, "of margin: two numbers together, with the boundary traced", take_map, "margin"},
     {"--picture", "NAME", "of plot: draw this picture, not all; as often as wanted", take_picture, "plot"},
     {"--term", "png|svg|dumb", "of plot: kind of file, or as text on standard output; else png", take_term, "plot"},
     {"--from", "MOMENT", "of plot: \"day 3\" or \"day 3 at 18:20\"; else around the longest wait", take_from, "plot"},
@@ -271,8 +303,10 @@ static void make_lists(struct wr_call *call, int count)
     *call = (struct wr_call){.settings = calloc(most, sizeof *call->settings),
                              .operands = calloc(most, sizeof *call->operands),
                              .pictures = calloc(most, sizeof *call->pictures),
+                             .wishes = calloc(most, sizeof *call->wishes),
                              .owned = calloc(most, sizeof *call->owned)};
-    if (call->settings != NULL && call->operands != NULL && call->pictures != NULL && call->owned != NULL)
+    if (call->settings != NULL && call->operands != NULL && call->pictures != NULL && call->wishes != NULL &&
+        call->owned != NULL)
         return;
     wr_say_wrong("out of memory");
     exit(WR_EXIT_FAULT);
@@ -299,6 +333,7 @@ void wr_call_fini(struct wr_call *call)
     free(call->settings);
     free(call->operands);
     free(call->pictures);
+    free(call->wishes);
     free(call->owned);
     *call = (struct wr_call){0};
 }

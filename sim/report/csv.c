@@ -149,3 +149,55 @@ void wr_csv_ladder(FILE *out, const struct wr_firm *firm)
     for (size_t r = 0; r < firm->all_in.rungs; r++)
         put_rung(&record, &firm->plant, NULL, &firm->all_in.ladder[r]);
 }
+
+/* Margins --------------------------------------------------------------------------------------------------------- */
+
+static void put_mark(struct record *record, const struct wr_margins *margins, const struct wr_margin *margin,
+                     const struct wr_mark_tried *mark)
+{
+    const bool failed = mark->rung.finding < WR_FINDINGS;
+    put_text(record, margin->pointer);
+    put_number(record, wr_figure_si(&margin->figure, mark->value));
+    put_text(record, wr_quantity_si_unit((enum wr_quantity)margin->figure.quantity));
+    put_flag(record, mark->passes);
+    put_text(record, failed ? wr_finding_row(mark->rung.finding)->key : NULL);
+    put_text(record, failed ? wr_report_limit_key(mark->rung.limit) : NULL);
+    put_text(record, failed ? wr_report_where(&margins->plant, mark->rung.where) : NULL);
+    put_number(record, failed ? mark->rung.at : WR_ABSENT);
+    end_record(record);
+}
+
+void wr_csv_margins(FILE *out, const struct wr_margins *margins)
+{
+    static const char *const heads[] = {"number", "value_si", "unit", "passes", "finding", "limit", "where", "at_s"};
+    struct record record = {.out = out};
+    put_heads(&record, heads, sizeof heads / sizeof *heads);
+    for (size_t i = 0; i < margins->count; i++) {
+        const struct wr_margin *margin = &margins->items[i];
+        for (size_t r = margin->down.rungs; r-- > 0;)
+            put_mark(&record, margins, margin, &margin->down.ladder[r]);
+        put_mark(&record, margins, margin, &margin->now);
+        for (size_t r = 0; r < margin->up.rungs; r++)
+            put_mark(&record, margins, margin, &margin->up.ladder[r]);
+    }
+}
+
+void wr_csv_map(FILE *out, const struct wr_margins *margins)
+{
+    const struct wr_margin_map *map = &margins->map;
+    struct record record = {.out = out};
+    char numbers[2][300];
+    for (size_t i = 0; i < 2; i++)
+        snprintf(numbers[i], sizeof numbers[i], "%.200s (%s)", margins->items[i].pointer,
+                 wr_quantity_si_unit((enum wr_quantity)margins->items[i].figure.quantity));
+    const char *const heads[] = {numbers[0], numbers[1], "passes", "limit"};
+    put_heads(&record, heads, sizeof heads / sizeof *heads);
+    for (size_t c = 0; c < map->columns; c++)
+        for (size_t r = 0; r < map->rows; r++) {
+            put_number(&record, wr_figure_si(&margins->items[0].figure, map->x[c]));
+            put_number(&record, wr_figure_si(&margins->items[1].figure, map->y[r]));
+            put_text(&record, map->state[c][r] < 0 ? NULL : map->state[c][r] > 0 ? "true" : "false");
+            put_text(&record, map->state[c][r] == 0 ? wr_report_limit_key(map->limit[c][r]) : NULL);
+            end_record(&record);
+        }
+}

@@ -18,4 +18,10 @@ void wr_csv_spans(FILE *out, const struct wr_run *run);
 /* The ladders of a firm search. */
 void wr_csv_ladder(FILE *out, const struct wr_firm *firm);
 
+/* Every value that a search for margins tried on its ladders. */
+void wr_csv_margins(FILE *out, const struct wr_margins *margins);
+
+/* The map of two numbers, a line a point. */
+void wr_csv_map(FILE *out, const struct wr_margins *margins);
+
 #endif

@@ -18,6 +18,7 @@ struct wr_drawn {
     const struct wr_run *run;       /* with its series, or */
     const struct wr_series *series; /* */
     const struct wr_firm *firm;
+    const struct wr_margins *margins; /* of a map */
     enum wr_units units;
 };
 
@@ -67,5 +68,8 @@ void wr_picture_put_tanks(struct wr_page *page, const struct wr_drawn *drawn, si
 void wr_picture_put_recycle(struct wr_page *page, const struct wr_drawn *drawn, size_t count);
 void wr_picture_put_ladder(struct wr_page *page, const struct wr_drawn *drawn, size_t count);
 void wr_picture_put_capacities(struct wr_page *page, const struct wr_drawn *drawn, size_t count);
+
+/* Of studies, each of which draws its own. */
+void wr_picture_put_map(struct wr_page *page, const struct wr_drawn *drawn, size_t count);
 
 #endif

@@ -9,6 +9,7 @@
 
 #include "sim/report/page.h"
 #include "sim/study/firm.h"
+#include "sim/study/margin.h"
 #include "sim/study/run.h"
 #include "sim/study/wash_beds.h"
 
@@ -51,6 +52,13 @@ struct cJSON *wr_report_beds_document(const struct wr_subject *subject, const st
 void wr_report_beds_page(struct wr_page *page, const struct wr_subject *subject, const struct wr_wash_beds *beds,
                          enum wr_units units);
 
+/* Margins. */
+struct cJSON *wr_report_margins_document(const struct wr_subject *subject, const struct wr_margins *margins);
+
+/* The same as text. */
+void wr_report_margins_page(struct wr_page *page, const struct wr_subject *subject, const struct wr_margins *margins,
+                            enum wr_units units);
+
 /* Both answers of a run in plain sentences, and the verdict. */
 void wr_report_run_answers(struct wr_page *page, const struct wr_run *run, enum wr_units units);
 
@@ -92,6 +100,18 @@ void wr_report_finding_section(struct wr_page *page, const struct wr_run *run, e
 /* One finding in a sentence or two. */
 void wr_report_say_finding(struct wr_page *sentences, const struct wr_run *run, const struct wr_finding *finding,
                            enum wr_units units);
+
+/* By which run something is judged, to go on from "judged by ". */
+void wr_report_verdict(struct wr_page *sentences, enum wr_verdict verdict, const struct wr_plant *plant);
+
+/* What went wrong first and what stops it there, to the end of the sentence. */
+void wr_report_failure(struct wr_page *sentences, const struct wr_plant *plant, const struct wr_rung *rung);
+
+/* That a study was interrupted, and how to go on. */
+void wr_report_interrupted(struct wr_page *page, size_t done, size_t asked, const char *how_to_go_on);
+
+/* Key of a verdict. */
+const char *wr_report_verdict_key(enum wr_verdict verdict);
 
 /* Title, question and scenario. */
 void wr_report_title(struct wr_page *page, const struct wr_subject *subject);
