@@ -123,7 +123,7 @@ static void bed_release(const struct wr_plant *plant, struct wr_state *state, st
     struct wr_entry *line = wr_ledger_line(plant, state, WR_LINE_RELEASED, f->tank);
     f->given += volume;
     for (int k = 0; k < WR_CONSTITUENTS; k++) {
-        const double load = f->load_at_wash[k] * (volume / g->backwash_volume);
+        const double load = f->load_at_wash[k] * g->released * (volume / g->backwash_volume);
         f->bed.load[k] -= load;
         line->mass[k] += load * g->area;
         if (f->tank < plant->tank_count)

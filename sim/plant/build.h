@@ -33,6 +33,9 @@ enum wr_status wr_build_names(struct wr_plant *plant);
 /* The units that outages and rota name; the reader has checked the names. */
 enum wr_status wr_build_units(struct wr_plant *plant);
 
+/* How spent wash water settles, what its sludge does, and whether it has an emergency outlet. */
+enum wr_status wr_build_spent(struct wr_plant *plant);
+
 /* Demand of the maximum day, hour by hour. */
 void wr_build_demand(struct wr_plant *plant);
 

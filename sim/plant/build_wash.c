@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "sim/plant/build.h"
 
+#include "models/washout.h"
+
 #include <math.h>
 
 /* Adds a step, unless it has no length. */
@@ -17,7 +19,7 @@ static void add_step(struct wr_group *g, const struct wr_step *step)
     }
     if (step->to == WR_TO_HOLDING)
         g->held_volume += step->wash_flow * step->duration;
-    g->room += (step->feed_flow + step->drain_flow) * step->duration;
+    g->room += ((step->feed_to == WR_TO_SPENT ? step->feed_flow : 0) + step->drain_flow) * step->duration;
     g->off_line += step->duration;
 }
 
@@ -70,6 +72,12 @@ static void add_backwash(const struct wr_wash *wash, struct wr_group *g)
     add_step(g, &(struct wr_step){.kind = WR_STEP_SLOW_STOP, .duration = wash->ramp_time, .wash_flow = flow / 2});
 }
 
+double wr_plant_last_of_wash(const struct wr_plant *plant, size_t filter, double load, double given)
+{
+    const struct wr_washout washout = {.load = load, .e_fold = plant->definition->wash.washout_depth};
+    return wr_washout_solids(&washout, given / plant->groups[plant->group_of[filter]].area);
+}
+
 void wr_build_wash(const struct wr_wash *wash, struct wr_group *g)
 {
     const double rinse = wr_given_or(wash->rinse_rate, g->approved_rate) * g->area;
@@ -89,8 +97,13 @@ void wr_build_wash(const struct wr_wash *wash, struct wr_group *g)
     if (wash->sequence == WR_TEMPLATE_GRAVITY)
         add_filling(wash, g, WR_STEP_REFILL);
     add_still(g, WR_STEP_TURN_VALVES, wash->valve_travel);
-    add_step(g, &(struct wr_step){.kind = WR_STEP_RINSE, .duration = wash->rinse_time, .feed_flow = rinse});
+    add_step(g, &(struct wr_step){.kind = WR_STEP_RINSE,
+                                  .duration = wash->rinse_time,
+                                  .feed_flow = rinse,
+                                  .feed_to = wash->rinse_to == WR_RINSE_TO_SEWER ? WR_TO_SEWER : WR_TO_SPENT});
     add_still(g, WR_STEP_RETURN, wash->valve_travel);
+    const struct wr_washout washout = {.load = 1, .e_fold = wash->washout_depth};
+    g->released = wr_is_given(wash->washout_depth) ? 1 - wr_washout_left(&washout, g->backwash_volume / g->area) : 1;
     g->start_rinse = (struct wr_step){
         .kind = WR_STEP_RINSE, .duration = wash->rinse_at_start, .feed_flow = g->approved_rate * g->area};
 }

@@ -60,7 +60,12 @@ enum wr_water_source {
     WR_WATER_FROM_WELLS,
     WR_WATER_FROM_SYSTEM
 };
-enum wr_settling_law { WR_SETTLING_NONE, WR_SETTLING_CLOCK };
+enum wr_settling_law { WR_SETTLING_NONE, WR_SETTLING_CLOCK, WR_SETTLING_CLASSES, WR_SETTLING_ZONE };
+enum wr_draw_off { WR_DRAW_FLOATING, WR_DRAW_FIXED };
+enum wr_zone_flux { WR_ZONE_VESILIND, WR_ZONE_RICHARDSON_ZAKI };
+enum wr_sludge_drawn { WR_SLUDGE_EACH_DECANT, WR_SLUDGE_BY_LEVEL, WR_SLUDGE_BY_CALENDAR };
+enum wr_sludge_to { WR_SLUDGE_TO_BED, WR_SLUDGE_TO_SEWER, WR_SLUDGE_TO_HAUL };
+enum wr_rinse_to { WR_RINSE_TO_SPENT, WR_RINSE_TO_SEWER };
 enum wr_outlet_kind { WR_OUTLET_RECYCLE, WR_OUTLET_SEWER, WR_OUTLET_POND, WR_OUTLET_HAUL, WR_OUTLET_KINDS };
 enum wr_recycle_control { WR_RECYCLE_FIXED, WR_RECYCLE_RATIO };
 
@@ -240,15 +245,18 @@ struct wr_holding {
 /* The wash sequence and the rules by which washes start. */
 struct wr_wash {
     struct wr_triggers triggers;
-    int sequence;                /* enum wr_template; key "template" */
-    double backwash_rate;        /* m/s */
-    double backwash_time;        /* s, ramps counted by their volume */
-    double ramp_time;            /* s of half rate before and after the full rate */
-    double bed_settle;           /* s of stillness after the backwash */
-    double rinse_rate;           /* m/s; the approved rate when absent */
-    double rinse_time;           /* s at that rate */
-    double valve_travel;         /* s before the backwash, before the rinse and before service */
-    size_t max_simultaneous;     /* filters off line for a wash at one time */
+    int sequence;            /* enum wr_template; key "template" */
+    double backwash_rate;    /* m/s */
+    double backwash_time;    /* s, ramps counted by their volume */
+    double ramp_time;        /* s of half rate before and after the full rate */
+    double bed_settle;       /* s of stillness after the backwash */
+    double rinse_rate;       /* m/s; the approved rate when absent */
+    double rinse_time;       /* s at that rate */
+    int rinse_to;            /* enum wr_rinse_to */
+    double washout_depth;    /* m3/m2 of backwash in which what a bed still holds falls to 1/e; all goes when absent */
+    double clear_at;         /* kg/m3 at which the last of the spent wash counts as clear; not judged when absent */
+    double valve_travel;     /* s before the backwash, before the rinse and before service */
+    size_t max_simultaneous; /* filters off line for a wash at one time */
     double min_between_starts;   /* s */
     int who_first;               /* enum wr_who_first */
     double drain_depth;          /* m3/m2 of water drained or dumped to waste before air or backwash */
@@ -291,6 +299,7 @@ struct wr_spent_tank {
     char *name;
     double volume;      /* m3 */
     double start_level; /* share, of clear water */
+    double depth;       /* m of water when full, walls upright; needed by settling laws other than the clock */
 };
 
 struct wr_spent_tanks {
@@ -298,11 +307,49 @@ struct wr_spent_tanks {
     size_t count;
 };
 
+/* Particles that settle alike. */
+struct wr_particle_class {
+    double share;    /* of the suspended solids */
+    double velocity; /* m/s in still water */
+};
+
+struct wr_particle_classes {
+    struct wr_particle_class *items;
+    size_t count;
+};
+
+/* Solids so thick that they settle together. */
+struct wr_zone {
+    int flux;             /* enum wr_zone_flux */
+    double velocity;      /* m/s of one particle alone */
+    double hindrance;     /* m3/kg: of Vesilind's law */
+    double exponent;      /* of the law of Richardson and Zaki */
+    double concentration; /* kg/m3 of a bed that settles no further */
+};
+
 struct wr_settling {
     int law;             /* enum wr_settling_law */
-    double time;         /* s of stillness */
+    double time;         /* s of stillness, at least where the law says more */
     double start_after;  /* s after its last wash at which a part-full tank starts to settle */
-    double sludge_share; /* of the tank's content when settling ends */
+    double sludge_share; /* of the tank's content when settling ends, where no blanket is kept */
+    struct wr_particle_classes classes;
+    double polymer_factor; /* by which a polymer multiplies their velocities */
+    struct wr_zone zone;
+    double clear_at;    /* kg/m3 of suspended solids at which the tank may be drawn off; time alone when absent */
+    int draw_off;       /* enum wr_draw_off */
+    double draw_height; /* m above the floor below which nothing is drawn off, where it is fixed */
+};
+
+/* A blanket of sludge that is kept in the tanks and drawn now and then. */
+struct wr_sludge_definition {
+    double fresh_solids;     /* share of dry solids by mass as it settles */
+    double thickened_solids; /* share that it tends to */
+    double thickening_time;  /* s in which the difference falls to 1/e */
+    int drawn;               /* enum wr_sludge_drawn */
+    double volume;           /* m3 drawn after each decant */
+    double level;            /* share of the tank at which all is drawn */
+    double every;            /* s between draws of all, from the start of the run */
+    int to;                  /* enum wr_sludge_to */
 };
 
 struct wr_outlet {
@@ -310,6 +357,7 @@ struct wr_outlet {
     double rate;                /* m3/s; the recycle pump's for recycle */
     struct wr_hours_list hours; /* when it may run; always when empty */
     double daily_volume;        /* m3 a day from midnight; no bound when absent */
+    bool emergency;             /* runs only while a wash waits for room */
 };
 
 struct wr_outlets {
@@ -321,13 +369,16 @@ struct wr_outlets {
 struct wr_spent_wash {
     struct wr_spent_tanks tanks;
     struct wr_settling settling;
+    bool has_blanket;
+    struct wr_sludge_definition sludge;
     struct wr_outlets outlets; /* in order of preference: one runs only while those before it cannot */
 };
 
 struct wr_recycle {
-    double pump;         /* m3/s; needed where an outlet is "recycle" */
-    int control;         /* enum wr_recycle_control */
-    double max_fraction; /* of the raw flow at that instant */
+    double pump;             /* m3/s; needed where an outlet is "recycle" */
+    int control;             /* enum wr_recycle_control */
+    double max_fraction;     /* of the raw flow at that instant */
+    double max_blend_solids; /* kg/m3 of dry solids in raw water and recycle together; no bound when absent */
 };
 
 /* A finding that fails a run though by itself it would not. */

@@ -66,6 +66,8 @@ void wr_ledger_accounts(const struct wr_plant *plant, enum wr_line kind, size_t 
         [WR_LINE_TO_POND] = {WR_ACCOUNT_TANKS, WR_ACCOUNT_POND},
         [WR_LINE_TO_HAUL] = {WR_ACCOUNT_TANKS, WR_ACCOUNT_HAUL},
         [WR_LINE_SLUDGE] = {WR_ACCOUNT_TANKS, WR_ACCOUNT_SLUDGE},
+        [WR_LINE_SLUDGE_TO_SEWER] = {WR_ACCOUNT_TANKS, WR_ACCOUNT_SEWER},
+        [WR_LINE_SLUDGE_TO_HAUL] = {WR_ACCOUNT_TANKS, WR_ACCOUNT_HAUL},
     };
     const size_t spent = tank < plant->tank_count                      ? WR_ACCOUNT_TANKS + tank
                          : tank - plant->tank_count == WR_BEYOND_SEWER ? WR_ACCOUNT_SEWER
@@ -133,7 +135,7 @@ struct wr_entry wr_ledger_stock(const struct wr_plant *plant, const struct wr_st
         const struct wr_tank *tank = &wr_state_tanks(plant, state)[account - WR_ACCOUNT_TANKS];
         stock.water = tank->level;
         for (int k = 0; k < WR_CONSTITUENTS; k++)
-            stock.mass[k] = tank->mass[k];
+            stock.mass[k] = tank->mass[k] + tank->blanket[k];
     }
     return stock;
 }

@@ -51,7 +51,9 @@ enum wr_line {
     WR_LINE_TO_SEWER,                /* spent wash to each outlet */
     WR_LINE_TO_POND,
     WR_LINE_TO_HAUL,
-    WR_LINE_SLUDGE, /* spent wash to sludge */
+    WR_LINE_SLUDGE, /* sludge, dropped or drawn, on the plant */
+    WR_LINE_SLUDGE_TO_SEWER,
+    WR_LINE_SLUDGE_TO_HAUL,
     WR_LINE_KINDS
 };
 

@@ -74,6 +74,9 @@ static const struct wr_limit_row rows[WR_LIMITS] = {
     [WR_LIMIT_RECYCLE_APPROVED_CAPACITY] = ROW(
         "recycle_approved_capacity", WR_HOLDS_OUTLET, WR_LIMIT_RULE,
         "recycle beside the wells running would exceed the plant's approved capacity", "a higher approved capacity"),
+    [WR_LIMIT_BLEND_SOLIDS] = ROW("blend_solids", WR_HOLDS_OUTLET, WR_LIMIT_RULE,
+                                  "recycle would bring more solids into the blend than is allowed",
+                                  "longer settling, or a higher bound on the solids of the blend"),
     [WR_LIMIT_RAW_FOR_RINSE] = ROW("raw_for_rinse", WR_HOLDS_RINSE, WR_LIMIT_RESOURCE,
                                    "the wells that may run give less than the rinse asks for",
                                    "more well flow that fits beside the filters in service"),

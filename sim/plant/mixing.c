@@ -5,18 +5,23 @@
 
 #include <math.h>
 
+double wr_mix_of(const struct wr_plant *plant, const struct wr_tank *tank, int constituent)
+{
+    if (plant->has_settling)
+        return tank->out[constituent];
+    if (tank->level > 0)
+        return tank->mass[constituent] / tank->level;
+    return tank->inflow > 0 ? tank->mass_in[constituent] / tank->inflow : 0;
+}
+
 void wr_mix_tanks(const struct wr_plant *plant, struct wr_state *state)
 {
     struct wr_tank *tanks = wr_state_tanks(plant, state);
     /* What has settled by the clock leaves clear, as the state has it from its start. */
     for (size_t t = 0; t < plant->tank_count && !plant->has_settling; t++) {
         struct wr_tank *tank = &tanks[t];
-        for (int k = 0; k < WR_CONSTITUENTS; k++) {
-            if (tank->level > 0)
-                tank->out[k] = tank->mass[k] / tank->level;
-            else
-                tank->out[k] = tank->inflow > 0 ? tank->mass_in[k] / tank->inflow : 0;
-        }
+        for (int k = 0; k < WR_CONSTITUENTS; k++)
+            tank->out[k] = wr_mix_of(plant, tank, k);
     }
 }
 

@@ -12,6 +12,9 @@
 
 #include "sim/plant/state.h"
 
+/* Concentration, kg/m3, of a constituent in what leaves, or would leave, a tank at this instant. */
+double wr_mix_of(const struct wr_plant *plant, const struct wr_tank *tank, int constituent);
+
 /* Sets what the water that leaves each tank carries at this instant: nothing once settled by the clock, else the mix.
  */
 void wr_mix_tanks(const struct wr_plant *plant, struct wr_state *state);

@@ -118,6 +118,8 @@ enum wr_status wr_plant_init(struct wr_plant *plant, const struct wr_definition 
         status = wr_build_names(plant);
     if (status == WR_OK)
         status = wr_build_units(plant);
+    if (status == WR_OK)
+        status = wr_build_spent(plant);
     if (status != WR_OK) {
         wr_plant_fini(plant);
         return status;
@@ -137,6 +139,7 @@ void wr_plant_fini(struct wr_plant *plant)
     free(plant->units);
     free(plant->rota_of);
     free(plant->well_water);
+    free((void *)(uintptr_t)plant->particles.classes);
     free(plant->groups);
     *plant = (struct wr_plant){0};
 }

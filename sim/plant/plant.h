@@ -7,6 +7,8 @@
  * Constant after wr_plant_init and shared by threads. SI doubles; heads in metres of water. */
 
 #include "models/deposit.h"
+#include "models/discrete_settling.h"
+#include "models/sludge.h"
 #include "models/status.h"
 #include "sim/plant/definition.h"
 #include "sim/plant/limits.h"
@@ -43,9 +45,10 @@ struct wr_step {
     double duration;    /* s; of a rinse at its whole flow */
     double wash_flow;   /* m3/s of wash water */
     enum wr_step_to to; /* where that goes */
-    double feed_flow;   /* m3/s of feed to the spent wash */
-    double drain_flow;  /* m3/s of the filter's own water to the spent wash */
-    double down_flow;   /* m3/s of the filter's own water into service */
+    double feed_flow;   /* m3/s of feed to waste */
+    enum wr_step_to feed_to;
+    double drain_flow; /* m3/s of the filter's own water to the spent wash */
+    double down_flow;  /* m3/s of the filter's own water into service */
 };
 
 /* Filters that are alike, ready to run. */
@@ -67,6 +70,7 @@ struct wr_group {
     struct wr_step start_rinse; /* of no length where filters do not rinse at the plant's start */
     double wash_volume;         /* m3 of wash water a wash takes */
     double backwash_volume;     /* m3 of it that carries out what the bed holds */
+    double released;            /* share of what the bed holds that a whole wash carries out */
     double peak_flow;           /* m3/s of wash water at most */
     double room;                /* m3 a wash sends to the spent-wash tank */
     double held_volume;         /* m3 of regenerant it sends to the holding tank */
@@ -90,6 +94,7 @@ struct wr_timer_map {
     size_t outlets;      /* one each: its hours begin or end, or it has had its volume of the day */
     size_t midnight;     /* the outlets' volumes of the day begin anew */
     size_t holding;      /* the holding tank is hauled away */
+    size_t sludge;       /* sludge is drawn by the calendar */
     size_t gap;          /* time between starts has passed */
     size_t mixing;       /* water sent back unsettled has changed */
     size_t heads;        /* one a group: the next filter reaches its available head */
@@ -145,8 +150,10 @@ struct wr_plant {
     struct wr_signal demand;               /* m3/s */
     double largest_room;                   /* m3, of the plant's largest wash */
     double approved_capacity;              /* m3/s of raw plus recycle; INFINITY where none is given */
-    bool has_recycle, has_settling;
-    bool has_well_times; /* some well has a least run or rest */
+    bool has_recycle, has_settling, has_emergency;
+    struct wr_sludge_law sludge;      /* where a blanket is kept */
+    struct wr_discrete_mix particles; /* where they settle by classes; owned */
+    bool has_well_times;              /* some well has a least run or rest */
     struct wr_timer_map timers;
     struct wr_layout layout;
 };
@@ -157,5 +164,9 @@ enum wr_status wr_plant_init(struct wr_plant *plant, const struct wr_definition 
 
 /* Frees what wr_plant_init made. */
 void wr_plant_fini(struct wr_plant *plant);
+
+/* Dry solids, kg/m3, in the last of a backwash at the waste sample tap, of a filter whose bed held a load, kg/m2, at
+ * the start of the wash and was given so much water, m3. The author must have said how beds wash out. */
+double wr_plant_last_of_wash(const struct wr_plant *plant, size_t filter, double load, double given);
 
 #endif

@@ -2,6 +2,7 @@
 #include "sim/plant/share_part.h"
 
 #include "sim/plant/extreme.h"
+#include "sim/plant/mixing.h"
 
 static bool can_give(const struct wr_plant *plant, const struct wr_tank *tank)
 {
@@ -46,6 +47,17 @@ static void throttle_for_recycle(const struct wr_plant *plant, struct wr_state *
         wr_share_throttle(plant, state, flows, give);
 }
 
+/* Most recycle that keeps the solids of the blend within their bound; all that it would be without one. */
+static double by_blend(const struct wr_plant *plant, const struct wr_state *state, const struct wr_flows *flows)
+{
+    const double most = plant->definition->recycle.max_blend_solids;
+    const struct wr_tank *tank = &wr_state_tanks(plant, state)[flows->recycle_tank];
+    const double back = wr_mix_of(plant, tank, WR_SOLIDS), raw = flows->raw_water[WR_SOLIDS];
+    if (!wr_is_given(most) || back <= most)
+        return WR_NEVER;
+    return wr_greater(0, most - raw) * (flows->raw - wr_share_raw_wash(plant, flows)) / (back - most);
+}
+
 /* Recycle that may run beside the wells, up to what the tank can give; what holds it is noted. */
 static double recycle_flow(const struct wr_plant *plant, struct wr_state *state, struct wr_flows *flows, double most)
 {
@@ -58,6 +70,7 @@ static double recycle_flow(const struct wr_plant *plant, struct wr_state *state,
     const double by_share = recycle->max_fraction * flows->raw;
     const double by_filters = wr_greater(0, flows->capacity - (flows->raw - wr_share_direct(plant, flows)));
     const double by_plant = wr_greater(0, plant->approved_capacity - flows->raw);
+    const double within_blend = by_blend(plant, state, flows);
     const double pump = wr_lesser(recycle->pump, most);
     wr_limit_set held = 0;
     if (flows->raw <= 0)
@@ -68,10 +81,12 @@ static double recycle_flow(const struct wr_plant *plant, struct wr_state *state,
         held |= wr_limit_bit(WR_LIMIT_FILTERS_FULL);
     if (flows->raw > 0 && !wr_share_fits(pump, by_plant))
         held |= wr_limit_bit(WR_LIMIT_RECYCLE_APPROVED_CAPACITY);
+    if (flows->raw > 0 && !wr_share_fits(pump, within_blend))
+        held |= wr_limit_bit(WR_LIMIT_BLEND_SOLIDS);
     flows->held |= held;
     if (recycle->control == WR_RECYCLE_FIXED)
         return held == 0 ? pump : 0;
-    return wr_lesser(wr_lesser(pump, by_share), wr_lesser(by_filters, by_plant));
+    return wr_lesser(within_blend, wr_lesser(wr_lesser(pump, by_share), wr_lesser(by_filters, by_plant)));
 }
 
 /* What an outlet would take now. */
@@ -80,6 +95,9 @@ static double outlet_flow(const struct wr_plant *plant, struct wr_state *state, 
 {
     const struct wr_outlet *o = &plant->definition->spent_wash.outlets.items[outlet];
     const struct wr_outlet_state *now = &wr_state_outlets(plant, state)[outlet];
+    const bool dumped = wr_state_tanks(plant, state)[flows->recycle_tank].dumped;
+    if (o->emergency ? !state->wants_room && !dumped : dumped)
+        return 0;
     if (!now->open || now->spent) {
         flows->held |= wr_limit_bit(now->open ? WR_LIMIT_OUTLET_DAILY_VOLUME : WR_LIMIT_OUTLET_HOURS);
         return 0;

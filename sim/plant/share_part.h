@@ -13,10 +13,16 @@ static inline bool wr_share_fits(double flow, double limit)
     return flow <= limit * (1 + WR_SLACK);
 }
 
+/* Raw water that washes draw. */
+static inline double wr_share_raw_wash(const struct wr_plant *plant, const struct wr_flows *flows)
+{
+    return plant->definition->wash_water.source == WR_WATER_FROM_WELLS ? flows->wash : 0;
+}
+
 /* Raw water that goes to rinses and washes, and to no filter in service. */
 static inline double wr_share_direct(const struct wr_plant *plant, const struct wr_flows *flows)
 {
-    return flows->rinse + (plant->definition->wash_water.source == WR_WATER_FROM_WELLS ? flows->wash : 0);
+    return flows->rinse + wr_share_raw_wash(plant, flows);
 }
 
 /* Wells run in their order while raw water alone fits: those that storage calls, then further ones while a rinse, or a

@@ -78,11 +78,11 @@ static void add_wash(const struct wr_plant *plant, const struct wr_flows *flows,
     const struct wr_step *step = &g->steps[f->step];
     const double backwash = step->to == WR_TO_SPENT ? f->wash_flow : 0;
     const bool raw_wash = plant->definition->wash_water.source == WR_WATER_FROM_WELLS;
-    tank->inflow += backwash + f->flow + step->drain_flow;
+    tank->inflow += backwash + (step->feed_to == WR_TO_SPENT ? f->flow : 0) + step->drain_flow;
     tank->backwash += backwash;
     tank->drained += step->drain_flow;
     for (int k = 0; k < WR_CONSTITUENTS && backwash > 0; k++) {
-        tank->mass_in[k] += f->load_at_wash[k] * g->area * (backwash / g->backwash_volume);
+        tank->mass_in[k] += f->load_at_wash[k] * g->released * g->area * (backwash / g->backwash_volume);
         if (raw_wash)
             tank->mass_in[k] += flows->raw_water[k] * backwash;
     }

@@ -2,6 +2,7 @@
 #include "sim/plant/simulation.h"
 
 #include "sim/plant/bed.h"
+#include "sim/plant/blanket.h"
 #include "sim/plant/calls.h"
 #include "sim/plant/holding.h"
 #include "sim/plant/line.h"
@@ -119,6 +120,8 @@ static void beat_act(void *context, size_t timer, double now)
         wr_schedule_midnight(sim);
     else if (timer == map->holding)
         wr_holding_hauled(sim);
+    else if (timer == map->sludge)
+        wr_blanket_calendar(sim);
     else if (timer < map->heads)
         return; /* a well's least run or rest, time between starts, mixing: wakes the decision or the sharing */
     else if (timer < map->stretches)
@@ -271,6 +274,7 @@ bool wr_simulation_init(struct wr_simulation *sim, const struct wr_plant *plant,
     wr_storage_start(plant, sim->state);
     start_tanks(sim);
     wr_holding_start(sim);
+    wr_blanket_start(sim);
     start_filters(sim);
     wr_wells_start(plant, sim->state);
     wr_schedule_start(sim);

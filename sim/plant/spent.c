@@ -1,7 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "sim/plant/spent.h"
 
+#include "sim/plant/blanket.h"
 #include "sim/plant/extreme.h"
+#include "sim/plant/settling.h"
 #include "sim/plant/share.h"
 
 #include <math.h>
@@ -39,8 +41,15 @@ void wr_spent_book(struct wr_simulation *sim, size_t tank, double room)
 
 static void settle_begin(struct wr_simulation *sim, size_t tank)
 {
-    tank_at(sim, tank)->mode = WR_TANK_SETTLING;
-    tank_at(sim, tank)->since = wr_now(sim);
+    struct wr_tank *t = tank_at(sim, tank);
+    const struct wr_clearing clearing = wr_settling_foresee(sim, tank);
+    t->mode = WR_TANK_SETTLING;
+    t->since = wr_now(sim);
+    t->ready = clearing.time;
+    t->left = clearing.left;
+    t->clear = clearing.clear;
+    t->lifted = clearing.lifted;
+    t->sludge = clearing.bottom;
     wr_tell(sim, WR_EVENT_TANK_SETTLES, tank);
 }
 
@@ -81,29 +90,99 @@ static void mass_leaves(struct wr_simulation *sim, size_t tank, enum wr_line kin
     }
 }
 
+/* Where a blanket is kept, all that has settled joins it, and what stays in suspension leaves with the decant: what the
+ * clear water still carries, and sludge that stands above a fixed draw-off. */
+static void join_blanket(struct wr_simulation *sim, size_t tank)
+{
+    struct wr_tank *t = tank_at(sim, tank);
+    double carried[WR_CONSTITUENTS];
+    for (int k = 0; k < WR_CONSTITUENTS; k++) {
+        carried[k] = wr_settling_mixed(sim, tank, k) * t->left * t->clear;
+        t->mass[k] -= carried[k];
+    }
+    wr_blanket_gain(sim, tank);
+    for (int k = 0; k < WR_CONSTITUENTS; k++)
+        t->mass[k] = carried[k];
+    if (t->lifted > 0)
+        wr_blanket_lift(sim, tank, wr_greater(0, wr_blanket_volume(sim, tank) - t->sludge));
+}
+
 static void settled(struct wr_simulation *sim, size_t tank)
 {
     struct wr_tank *t = tank_at(sim, tank);
+    const double drawn = t->level - t->sludge;
     wr_state_again(sim->state, WR_AGAIN_FLOWS);
+    if (sim->plant->definition->spent_wash.has_blanket)
+        join_blanket(sim, tank);
+    for (int k = 0; k < WR_CONSTITUENTS && drawn > 0; k++)
+        t->out[k] = sim->plant->definition->spent_wash.has_blanket ? t->mass[k] / drawn
+                                                                   : wr_settling_mixed(sim, tank, k) * t->left;
     t->mode = WR_TANK_DECANTING;
-    t->sludge = sim->plant->definition->spent_wash.settling.sludge_share * t->level;
     t->since = wr_now(sim);
     wr_tell(sim, WR_EVENT_TANK_SETTLED, tank);
 }
 
-/* The clear water is gone: the sludge is dropped and the tank fills again. */
+/* Where no blanket is kept, all that is left is dropped. */
+static void drop_sludge(struct wr_simulation *sim, size_t tank)
+{
+    struct wr_tank *t = tank_at(sim, tank);
+    wr_ledger_line(sim->plant, sim->state, WR_LINE_SLUDGE, tank)->water += t->sludge;
+    mass_leaves(sim, tank, WR_LINE_SLUDGE);
+    t->level = t->sludge = 0;
+}
+
+/* The clear water is gone, and the tank fills again. */
 static void decanted(struct wr_simulation *sim, size_t tank)
 {
     struct wr_tank *t = tank_at(sim, tank);
     wr_state_again(sim->state, WR_AGAIN_FLOWS);
     level_becomes(sim, tank, t->sludge);
-    wr_ledger_line(sim->plant, sim->state, WR_LINE_SLUDGE, tank)->water += t->sludge;
-    mass_leaves(sim, tank, WR_LINE_SLUDGE);
-    t->level = t->sludge = 0;
-    t->free = volume_of(sim, tank);
+    if (!sim->plant->definition->spent_wash.has_blanket)
+        drop_sludge(sim, tank);
+    t->free = volume_of(sim, tank) - t->level;
     t->mode = WR_TANK_FILLING;
+    t->dumped = false;
     t->since = wr_now(sim);
+    if (sim->plant->definition->spent_wash.has_blanket) {
+        wr_blanket_gain(sim, tank);
+        wr_blanket_draw(sim, tank);
+    }
     wr_tell(sim, WR_EVENT_TANK_EMPTIED, tank);
+}
+
+/* True when an emergency outlet may run. */
+static bool emergency_is_open(const struct wr_simulation *sim)
+{
+    const struct wr_outlet_state *outlets = wr_state_outlets(sim->plant, sim->state);
+    for (size_t o = 0; o < sim->plant->outlet_count; o++)
+        if (sim->plant->definition->spent_wash.outlets.items[o].emergency && outlets[o].open && !outlets[o].spent)
+            return true;
+    return false;
+}
+
+void wr_spent_dump(struct wr_simulation *sim)
+{
+    struct wr_tank *oldest = NULL;
+    if (!emergency_is_open(sim))
+        return;
+    for (size_t tank = 0; tank < sim->plant->tank_count; tank++) {
+        struct wr_tank *t = tank_at(sim, tank);
+        if (t->mode == WR_TANK_DECANTING && !t->closed)
+            return;
+        if (t->mode == WR_TANK_SETTLING && !t->closed && (oldest == NULL || t->since < oldest->since))
+            oldest = t;
+    }
+    if (oldest == NULL)
+        return;
+    const size_t tank = (size_t)(oldest - wr_state_tanks(sim->plant, sim->state));
+    oldest->dumped = true;
+    oldest->armed_drawn = WR_NEVER;
+    oldest->left = 1;
+    oldest->lifted = 0;
+    oldest->sludge = sim->plant->definition->spent_wash.has_blanket ? wr_blanket_volume(sim, tank) : 0;
+    oldest->clear = oldest->level - oldest->sludge;
+    wr_tell(sim, WR_EVENT_TANK_DUMPED, tank);
+    settled(sim, tank);
 }
 
 /* Line that what is left by rounding goes with: that of the outlet that runs. Recycle would have to be caught by beds
@@ -153,7 +232,7 @@ void wr_spent_act(struct wr_simulation *sim, size_t tank)
  */
 static double settle_time(const struct wr_simulation *sim, const struct wr_tank *tank)
 {
-    if (tank->washes > 0 || tank->level <= 0)
+    if (tank->washes > 0 || tank->level <= tank->sludge)
         return WR_NEVER;
     const double now = wr_now(sim);
     return lacks_room(sim, tank)
@@ -165,12 +244,13 @@ static double settle_time(const struct wr_simulation *sim, const struct wr_tank 
 static double next_time(const struct wr_simulation *sim, size_t tank)
 {
     const struct wr_tank *t = tank_at(sim, tank);
-    const struct wr_settling *settling = &sim->plant->definition->spent_wash.settling;
     const double now = wr_now(sim);
     switch (t->mode) {
     case WR_TANK_SETTLING:
-        return t->since + settling->time;
+        return t->since + t->ready;
     case WR_TANK_DECANTING:
+        if (t->level <= t->sludge)
+            return now;
         return t->drawn > 0 ? now + wr_greater(0, t->level - t->sludge) / t->drawn : WR_NEVER;
     default:
         if (sim->plant->has_settling)

@@ -22,6 +22,10 @@ void wr_spent_act(struct wr_simulation *simulation, size_t tank);
 /* Room for the first in line has come free in a tank: sets it exactly. */
 void wr_spent_room_came(struct wr_simulation *simulation, size_t tank);
 
+/* A wash waits for room and an emergency outlet stands ready: where no tank gives clear water, the one that has settled
+ * longest is drawn off as it is. */
+void wr_spent_dump(struct wr_simulation *simulation);
+
 /* Sets the timers of all tanks. */
 void wr_spent_arm(struct wr_simulation *simulation);
 

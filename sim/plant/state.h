@@ -106,14 +106,22 @@ enum wr_tank_mode { WR_TANK_FILLING, WR_TANK_SETTLING, WR_TANK_DECANTING };
 /* A spent-wash tank. Without settling it stays in the filling mode and empties through its outlets meanwhile. */
 struct wr_tank {
     enum wr_tank_mode mode;
-    bool empty;                   /* without settling, pinned: gives what comes */
-    uint32_t washes;              /* that are under way into it */
-    double level;                 /* m3 */
-    double free;                  /* m3 of room not booked */
-    double sludge;                /* m3, fixed when settling ends */
-    double mass[WR_CONSTITUENTS]; /* kg */
-    double since;                 /* s: last wash ended, or settled */
-    double inflow;                /* m3/s */
+    bool empty;                      /* without settling, pinned: gives what comes */
+    uint32_t washes;                 /* that are under way into it */
+    double level;                    /* m3 */
+    double free;                     /* m3 of room not booked */
+    double sludge;                   /* m3 that stay when its decant ends; from the last decant while it fills */
+    double ready;                    /* s of stillness until it may be drawn off, foreseen when it begins */
+    double left;                     /* share of its suspended solids that the water above the sludge carries then */
+    double clear, lifted;            /* m3 of that water, and of sludge that a fixed draw-off takes with it */
+    bool dumped;                     /* drawn off unsettled, in an emergency */
+    double blanket[WR_CONSTITUENTS]; /* kg in the blanket of sludge */
+    double excess;                   /* m3 of water that it had still to give up at the time below */
+    double thickened_at;             /* s */
+    bool draw_due;                   /* by the calendar, after the next decant */
+    double mass[WR_CONSTITUENTS];    /* kg */
+    double since;                    /* s: last wash ended, or settled */
+    double inflow;                   /* m3/s */
     double backwash, drained; /* m3/s of it from the wash water and from the filters themselves; the rest is rinse */
     double mass_in[WR_CONSTITUENTS]; /* kg/s out of the beds */
     bool closed;                     /* out of service */
@@ -210,6 +218,7 @@ struct wr_state {
     double booked;       /* m3 of wash water promised to washes and not yet drawn */
     bool wash_pump_out, blower_out, recycle_pump_out;
     bool window_open, attended_open;     /* wash hours and attended hours */
+    bool wants_room;                     /* the first in line waits for room for its spent wash */
     uint32_t lone;                       /* filters that keep figures of their own: in a wash, apart or out */
     uint32_t waiting;                    /* filters in the line of calls */
     uint32_t well_starts;                /* of all wells */

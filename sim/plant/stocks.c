@@ -82,6 +82,16 @@ static void wash_advance(struct wr_simulation *sim, size_t filter, double time)
         book(sim, WR_LINE_DRAINED, f->tank, step->drain_flow * time, NULL);
 }
 
+/* A rinse that goes into no tank. */
+static void rinse_advance(struct wr_simulation *sim, size_t filter, double time)
+{
+    const struct wr_filter *f = &wr_state_filters(sim->plant, sim->state)[filter];
+    const struct wr_group *g = &sim->plant->groups[sim->plant->group_of[filter]];
+    const bool to_sewer = f->mode == WR_MODE_WASH && g->steps[f->step].feed_to == WR_TO_SEWER;
+    if (to_sewer || f->tank >= sim->plant->tank_count)
+        book(sim, WR_LINE_RINSE, to_sewer ? sim->plant->tank_count + WR_BEYOND_SEWER : f->tank, f->flow * time, NULL);
+}
+
 /* What filters that wash or rinse do beside filling spent-wash tanks. */
 static void lone_advance(struct wr_simulation *sim, double time)
 {
@@ -91,8 +101,8 @@ static void lone_advance(struct wr_simulation *sim, double time)
         const struct wr_filter *f = &filters[lone[i]];
         if (f->mode == WR_MODE_WASH)
             wash_advance(sim, lone[i], time);
-        if ((f->mode == WR_MODE_WASH || f->mode == WR_MODE_START_RINSE) && f->tank >= sim->plant->tank_count)
-            book(sim, WR_LINE_RINSE, f->tank, f->flow * time, NULL);
+        if (f->mode == WR_MODE_WASH || f->mode == WR_MODE_START_RINSE)
+            rinse_advance(sim, lone[i], time);
     }
 }
 

@@ -30,6 +30,7 @@ void wr_build_timers(struct wr_plant *plant)
     map->outlets = take(&next, plant->outlet_count);
     map->midnight = take(&next, 1);
     map->holding = take(&next, 1);
+    map->sludge = take(&next, 1);
     map->gap = take(&next, 1);
     map->mixing = take(&next, 1);
     map->heads = take(&next, plant->group_count);
@@ -73,6 +74,8 @@ void wr_plant_timer_name(const struct wr_plant *plant, size_t timer, char *text,
         snprintf(text, size, "midnight");
     else if (timer == m->holding)
         snprintf(text, size, "hauling of spent regenerant");
+    else if (timer == m->sludge)
+        snprintf(text, size, "draw of sludge");
     else if (timer == m->gap)
         snprintf(text, size, "time between wash starts");
     else if (timer == m->mixing)

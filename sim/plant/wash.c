@@ -118,7 +118,9 @@ static void end_refill_for_first(struct wr_simulation *sim)
 
 void wr_wash_decide(struct wr_simulation *sim)
 {
+    const bool wanted_room = sim->state->wants_room;
     end_refill_for_first(sim);
+    sim->state->wants_room = false;
     if (sim->plant->definition->wash.who_first == WR_FIRST_DIRTIEST)
         wr_line_sort(sim);
     while (sim->state->waiting > 0) {
@@ -130,8 +132,13 @@ void wr_wash_decide(struct wr_simulation *sim)
         }
         if ((held & wr_limit_bit(WR_LIMIT_WASH_WATER)) != 0)
             refill_for_first(sim);
-        return;
+        sim->state->wants_room = (held & wr_limit_bit(WR_LIMIT_SPENT_WASH_ROOM)) != 0;
+        break;
     }
+    if (sim->plant->has_emergency && sim->state->wants_room)
+        wr_spent_dump(sim);
+    if (sim->plant->has_emergency && sim->state->wants_room != wanted_room)
+        wr_state_again(sim->state, WR_AGAIN_FLOWS);
 }
 
 /* Steps --------------------------------------------------------------------------------------------------------- */
@@ -141,8 +148,9 @@ static bool had_its_whole_water(const struct wr_simulation *sim, size_t filter)
     return filter_at(sim, filter)->given >= group_of(sim, filter)->backwash_volume * (1 - WR_SLACK);
 }
 
-/* After its whole water a bed holds nothing: what is left by rounding goes with the last of the backwash. After less,
- * the share of the load equal to the share of the water not given stays in the bed: an invented rule. */
+/* After its whole water a bed holds what the backwash cannot carry out, nothing unless the author says how it washes
+ * out: what differs by rounding goes with the last of the backwash. After less, the share of the load equal to the
+ * share of the water not given stays in the bed: an invented rule. */
 static void backwash_ended(struct wr_simulation *sim, size_t filter)
 {
     struct wr_filter *f = filter_at(sim, filter);
@@ -153,11 +161,12 @@ static void backwash_ended(struct wr_simulation *sim, size_t filter)
         return;
     }
     for (int k = 0; k < WR_CONSTITUENTS; k++) {
-        const double mass = f->bed.load[k] * area;
+        const double stays = f->load_at_wash[k] * (1 - group_of(sim, filter)->released);
+        const double mass = (f->bed.load[k] - stays) * area;
         line->mass[k] += mass;
         if (f->tank < sim->plant->tank_count)
             wr_state_tanks(sim->plant, sim->state)[f->tank].mass[k] += mass;
-        f->bed.load[k] = 0;
+        f->bed.load[k] = stays;
     }
 }
 

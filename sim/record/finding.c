@@ -45,6 +45,12 @@ static const struct wr_finding_row rows[WR_FINDINGS] = {
                                           "the differential never called a wash", "washes called otherwise"),
     [WR_FINDING_SPENT_WASH_SPILLED] = ROW("spent_wash_spilled", WR_CLASS_OPERATION, true, WR_UNIT_VOLUME,
                                           "spent wash water spilled", "water spilled"),
+    [WR_FINDING_WASH_NOT_CLEAR] =
+        ROW("wash_not_clear", WR_CLASS_OPERATION, false, WR_UNIT_CONCENTRATION,
+            "the last of a backwash was not clear at the waste sample tap", "most solids in it"),
+    [WR_FINDING_DECANT_SPOILED] =
+        ROW("decant_spoiled", WR_CLASS_OPERATION, false, WR_UNIT_CONCENTRATION,
+            "sludge stood above the draw-off and went with the decant", "most solids in a decant"),
     [WR_FINDING_FINISHED_WATER_OVERFLOWED] = ROW("finished_water_overflowed", WR_CLASS_OPERATION, false, WR_UNIT_VOLUME,
                                                  "storage was full and finished water overflowed", "water lost"),
     [WR_FINDING_WASHES_WAITED] =
@@ -76,7 +82,8 @@ const char *wr_finding_class_key(enum wr_finding_class class)
 const char *wr_finding_unit_text(enum wr_finding_unit unit)
 {
     static const char *const units[] = {
-        [WR_UNIT_NONE] = "",  [WR_UNIT_FLOW] = "m3/s", [WR_UNIT_VOLUME] = "m3", [WR_UNIT_SHARE] = "1",
-        [WR_UNIT_TIME] = "s", [WR_UNIT_COUNT] = "1",   [WR_UNIT_RATE] = "m/s",  [WR_UNIT_HEAD] = "m"};
+        [WR_UNIT_NONE] = "",    [WR_UNIT_FLOW] = "m3/s", [WR_UNIT_VOLUME] = "m3",
+        [WR_UNIT_SHARE] = "1",  [WR_UNIT_TIME] = "s",    [WR_UNIT_COUNT] = "1",
+        [WR_UNIT_RATE] = "m/s", [WR_UNIT_HEAD] = "m",    [WR_UNIT_CONCENTRATION] = "kg/m3"};
     return units[unit];
 }

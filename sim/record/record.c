@@ -65,7 +65,7 @@ static wr_limit_set recycle_limits(void)
 {
     return wr_limit_bit(WR_LIMIT_NO_RAW_FLOW) | wr_limit_bit(WR_LIMIT_SHARE_OF_RAW) |
            wr_limit_bit(WR_LIMIT_FILTERS_FULL) | wr_limit_bit(WR_LIMIT_RECYCLE_APPROVED_CAPACITY) |
-           wr_limit_bit(WR_LIMIT_RECYCLE_PUMP_OUT);
+           wr_limit_bit(WR_LIMIT_BLEND_SOLIDS) | wr_limit_bit(WR_LIMIT_RECYCLE_PUMP_OUT);
 }
 
 static enum wr_limit limit_behind(const struct wr_record *r, const struct wr_simulation *sim, enum wr_finding_kind kind,
@@ -296,9 +296,31 @@ static void wash_started(struct wr_record *r, const struct wr_simulation *sim, s
                                               .start_up = !f->washed});
 }
 
+/* A finding of the given worst figure, kept where it is the worst so far. */
+static void found_worst(struct wr_record *r, const struct wr_simulation *sim, enum wr_finding_kind kind, size_t where,
+                        double worst)
+{
+    struct wr_finding *finding = wr_record_found(r, sim, kind, WR_LIMIT_NONE, where, wr_now(sim));
+    finding->worst = finding->times > 1 ? fmax(finding->worst, worst) : worst;
+}
+
+/* How clear the end of a backwash was at the waste sample tap, as its washout has it. */
+static void look_at_washout(struct wr_record *r, const struct wr_simulation *sim, size_t filter)
+{
+    const struct wr_wash *wash = &sim->plant->definition->wash;
+    const struct wr_filter *f = filter_of(sim, filter);
+    if (!wr_is_given(wash->washout_depth))
+        return;
+    const double last = wr_plant_last_of_wash(sim->plant, filter, f->load_at_wash[WR_SOLIDS], f->given);
+    r->filters[filter].last_of_wash = fmax(r->filters[filter].last_of_wash, last);
+    if (wr_is_given(wash->clear_at) && last > wash->clear_at)
+        found_worst(r, sim, WR_FINDING_WASH_NOT_CLEAR, filter, last);
+}
+
 static void wash_ended(struct wr_record *r, const struct wr_simulation *sim, size_t filter)
 {
     wr_habits_wash_ended(r, sim, filter);
+    look_at_washout(r, sim, filter);
     if (!r->keeps_lists)
         return;
     struct wr_wash_record *wash = &r->washes[r->open_wash[filter]];
@@ -363,6 +385,12 @@ static void record_event(void *context, const struct wr_simulation *sim, const s
         if (sim->plant->units[event->where].kind == WR_UNIT_WASH_PUMP)
             r->unwashed.until = event->time;
         break;
+    case WR_EVENT_TANK_SETTLED: {
+        const struct wr_tank *tank = &wr_state_tanks(sim->plant, sim->state)[event->where];
+        if (tank->lifted > 0)
+            found_worst(r, sim, WR_FINDING_DECANT_SPOILED, WR_NOWHERE, tank->out[WR_SOLIDS]);
+        break;
+    }
     case WR_EVENT_WASH_SHORT:
         wash_short(r, sim, event->where);
         break;

@@ -39,6 +39,7 @@ struct wr_filter_record {
     double differential;                        /* sum over washes */
     double waited, start_up_wait;               /* s */
     double run_began_at;
+    double last_of_wash; /* kg/m3, the most solids at the end of a backwash, where it is known how it washes out */
 };
 
 /* The wash balance. */

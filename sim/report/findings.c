@@ -47,6 +47,8 @@ static struct wr_phrase say_worst(const struct wr_finding *f, enum wr_units unit
         return wr_say(WR_QUANTITY_RATE, f->worst, units);
     case WR_UNIT_HEAD:
         return wr_say(WR_QUANTITY_HEAD, f->worst, units);
+    case WR_UNIT_CONCENTRATION:
+        return wr_say(WR_QUANTITY_CONCENTRATION, f->worst, units);
     case WR_UNIT_COUNT: {
         struct wr_phrase count;
         snprintf(count.text, sizeof count.text, "%.0f", f->worst);

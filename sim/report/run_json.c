@@ -134,6 +134,8 @@ static void add_filters(struct cJSON *document, const struct wr_run *run)
         wr_json_count(filter, "runs", r->runs);
         wr_json_number(filter, "mean_run_s", mean_of(r->run_hours, r->runs));
         wr_json_number(filter, "shortest_run_s", r->shortest_run);
+        if (wr_is_given(run->plant.definition->wash.washout_depth))
+            wr_json_number(filter, "most_solids_at_end_of_backwash_kg_per_m3", r->last_of_wash);
         wr_json_number(filter, "differential_at_wash_m", mean_of(r->differential, r->washes));
         wr_json_number(filter, "unit_run_volume_m", mean_of(r->run_volume, r->runs));
         wr_json_number(filter, "waited_s", r->waited);

@@ -37,6 +37,7 @@ const struct wr_quantity_kind wr_quantity_kinds[WR_QUANTITY_COUNT] = {
                            "0.42 m/(kg/m2)"},
     [WR_QUANTITY_RUN_VOLUME] =
         {"a volume per area", "m", NULL, NULL, {"gal/ft2", "m3/m2"}, 4, "7200 gal/ft2", "290 m3/m2"},
+    [WR_QUANTITY_HINDRANCE] = {"a volume per mass", "m3/kg", NULL, NULL, {"L/g", "m3/kg"}, 3, "1 L/g", "1 m3/kg"},
     [WR_QUANTITY_MASS] = {"a mass", "kg", NULL, NULL, {"lb", "kg"}, 3, "12 lb", "5 kg"},
     [WR_QUANTITY_MASS_FLOW] = {"a flow of mass", "kg/s", NULL, NULL, {"lb/d", "kg/d"}, 3, "12 lb/d", "5 kg/d"},
 };

@@ -34,6 +34,7 @@ enum wr_quantity {
     WR_QUANTITY_LOAD,          /* kg/m2      lb/ft2, kg/m2: solids caught on an area */
     WR_QUANTITY_SLOPE,      /* m3/kg      psi/(lb/ft2), kPa/(kg/m2): head per load; read from a length or a pressure */
     WR_QUANTITY_RUN_VOLUME, /* m          gal/ft2, m3/m2: water through an area */
+    WR_QUANTITY_HINDRANCE,  /* m3/kg      L/g, m3/kg */
     WR_QUANTITY_MASS,       /* kg         lb, kg */
     WR_QUANTITY_MASS_FLOW,  /* kg/s       lb/d, kg/d */
     WR_QUANTITY_COUNT

@@ -62,6 +62,12 @@ static void check_fill_rate(struct wr_reader *reader, const struct wr_wash *wash
                        wr_rule_choice("/wash/template", wash->sequence));
 }
 
+static void check_clear_at(struct wr_reader *reader, const struct wr_wash *wash)
+{
+    if (wr_is_given(wash->clear_at) && !wr_rule_is_written(reader, "/wash/washout_depth"))
+        wr_complain_at(reader, "/wash/clear_at", "found one; allowed: only where washout_depth is given");
+}
+
 static void check_holding_belongs(struct wr_reader *reader, const struct wr_wash *wash)
 {
     if (wash->sequence != WR_TEMPLATE_BATCH_REGENERATION && wr_rule_is_written(reader, "/wash/holding"))
@@ -102,4 +108,5 @@ void wr_rules_check_steps(struct wr_reader *reader)
     check_fill_rate(reader, wash);
     check_holding_belongs(reader, wash);
     check_rinse_at_start(reader, wash);
+    check_clear_at(reader, wash);
 }

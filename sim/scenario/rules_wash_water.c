@@ -47,7 +47,7 @@ static struct need need_of(const struct wr_wash *wash, const struct wr_filter_gr
     bool is_all_ramps = wash->backwash_time <= wash->ramp_time;
     struct need need = {.peak = is_all_ramps ? full / 2.0 : full, .water = full * wash->backwash_time};
 
-    need.room = need.water + area * rinse_rate * wash->rinse_time;
+    need.room = need.water + (wash->rinse_to == WR_RINSE_TO_SEWER ? 0.0 : area * rinse_rate * wash->rinse_time);
     if (wr_rule_drains(wash))
         add_filling(wash, area, &need);
     if (wash->sequence == WR_TEMPLATE_BATCH_REGENERATION)
@@ -246,13 +246,23 @@ static void check_source(struct wr_reader *reader, const struct needs *needs)
 
 /* Room ----------------------------------------------------------------------------------------------------------- */
 
-/* The volume of the largest spent-wash tank, m3; NaN when there is none or one could not be read. */
-static double largest_tank(const struct wr_spent_tanks *tanks)
+/* Room for a wash in a tank, m3: above the pipe of a fixed draw-off. */
+static double room_of(const struct wr_spent_tank *tank, const struct wr_settling *settling)
 {
-    double largest = tanks->count == 0 ? WR_ABSENT : tanks->items[0].volume;
+    double dead =
+        settling->draw_off == WR_DRAW_FIXED && settling->draw_height > 0.0 ? settling->draw_height / tank->depth : 0.0;
+
+    return tank->volume * (1.0 - dead);
+}
+
+/* Room of the largest spent-wash tank, m3; NaN when there is none or one could not be read. */
+static double largest_tank(const struct wr_spent_wash *spent)
+{
+    const struct wr_spent_tanks *tanks = &spent->tanks;
+    double largest = tanks->count == 0 ? WR_ABSENT : room_of(&tanks->items[0], &spent->settling);
 
     for (size_t i = 1; i < tanks->count; i++) {
-        double volume = tanks->items[i].volume;
+        double volume = room_of(&tanks->items[i], &spent->settling);
         largest = volume > largest || isnan(volume) ? volume : largest;
     }
     return largest;
@@ -261,7 +271,7 @@ static double largest_tank(const struct wr_spent_tanks *tanks)
 static void check_room(struct wr_reader *reader, const struct greatest *need)
 {
     const struct wr_definition *definition = &reader->reading->definition;
-    double has = largest_tank(&definition->spent_wash.tanks);
+    double has = largest_tank(&definition->spent_wash);
     char has_text[WR_RULE_TEXT];
     char need_text[WR_RULE_TEXT];
 

@@ -7,6 +7,7 @@ static const char *const acrosses[] = {"filter", "bed", NULL};
 static const char *const templates[] = {"pressure", "pressure_air", "gravity", "batch_regeneration", NULL};
 static const char *const when_plant_stopped[] = {"start_well", "wait", "rinse_at_next_start", NULL};
 static const char *const on_interrupt[] = {"finish_weak", "hold", NULL};
+static const char *const rinses_to[] = {"spent_wash", "sewer", NULL};
 static const char *const days[] = {"every_day", "weekdays", "weekends", "monday", "tuesday", "wednesday",
                                    "thursday",  "friday",   "saturday", "sunday", NULL};
 static const char *const who_first[] = {"longest_waiting", "dirtiest", NULL};
@@ -22,6 +23,9 @@ static const struct wr_parameter wash_rows[] = {
     {.key = "bed_settle", .kind = WR_IS_QUANTITY, .offset = offsetof(struct wr_wash, bed_settle), .quantity = WR_QUANTITY_TIME, .default_text = "2 min", .least = "0 s", .most = "1 d", .example = "2 min", .meaning = "stillness after the backwash", .source = "default: " WR_PRACTICE "; " WR_SANITY},
     {.key = "rinse_rate", .kind = WR_IS_QUANTITY, .offset = offsetof(struct wr_wash, rinse_rate), .quantity = WR_QUANTITY_RATE, .when_absent = "the approved rate", .above = "0 m/h", .most = "100 m/h", .example = "3 gal/min/ft2", .meaning = "rate of the rinse, in the service direction to waste", .source = WR_SANITY},
     {.key = "rinse_time", .kind = WR_IS_QUANTITY, .offset = offsetof(struct wr_wash, rinse_time), .quantity = WR_QUANTITY_TIME, .default_text = "3 min", .least = "0 s", .most = "1 d", .example = "3 min", .meaning = "length of the rinse at that rate", .source = "default: " WR_PRACTICE "; " WR_SANITY},
+    {.key = "rinse_to", .kind = WR_IS_CHOICE, .offset = offsetof(struct wr_wash, rinse_to), .choices = rinses_to, .default_text = "spent_wash", .meaning = "where the rinse goes: spent_wash, with the backwash; sewer", .source = WR_CHOSEN},
+    {.key = "washout_depth", .kind = WR_IS_QUANTITY, .offset = offsetof(struct wr_wash, washout_depth), .quantity = WR_QUANTITY_RUN_VOLUME, .when_absent = "a whole wash leaves nothing in the bed", .above = "0 gal/ft2", .most = "1000 gal/ft2", .example = "25 gal/ft2", .meaning = "backwash water for each area of filter in which what a bed still holds falls to 1/e", .source = WR_SANITY},
+    {.key = "clear_at", .kind = WR_IS_QUANTITY, .offset = offsetof(struct wr_wash, clear_at), .quantity = WR_QUANTITY_CONCENTRATION, .when_absent = "not judged", .above = "0 mg/L", .most = "1e5 mg/L", .example = "30 mg/L", .meaning = "suspended solids at the waste sample tap at which the end of a backwash counts as clear, where washout_depth is given", .source = WR_SANITY},
     {.key = "valve_travel", .kind = WR_IS_QUANTITY, .offset = offsetof(struct wr_wash, valve_travel), .quantity = WR_QUANTITY_TIME, .default_text = "1 min", .least = "0 s", .most = "1 h", .example = "1 min", .meaning = "time for valves to turn: before the backwash, before the rinse and before service", .source = "default: " WR_PRACTICE "; " WR_SANITY},
     {.key = "drain_depth", .kind = WR_IS_QUANTITY, .offset = offsetof(struct wr_wash, drain_depth), .quantity = WR_QUANTITY_DEPTH, .default_text = "0 in", .least = "0 in", .most = "20 ft", .example = "12 in", .meaning = "water above the media that goes to waste before air or backwash, where template is pressure_air or gravity", .source = WR_NONE_OF_IT "; " WR_SANITY},
     {.key = "drain_time", .kind = WR_IS_QUANTITY, .offset = offsetof(struct wr_wash, drain_time), .quantity = WR_QUANTITY_TIME, .default_text = "0 min", .least = "0 s", .most = "1 d", .example = "5 min", .meaning = "time that draining takes", .source = WR_NONE_OF_IT "; " WR_SANITY},
@@ -82,6 +86,7 @@ static const char *const wash_rules[] = {
     "regenerant_depth and "
     "regenerate_time go with batch_regeneration, which needs both; holding goes with it alone.",
     "rinse_at_start does not go with wash water from the filters, which make none while all of them rinse.",
+    "clear_at is given only where washout_depth is.",
     "With gravity, a depth and its time are both given or neither is.",
     "min_filters_in_service is less than the number of filters.",
     NULL};

@@ -33,6 +33,9 @@ static void leave_out_options(struct scene *scene)
     plant->wash.triggers.differential = plant->wash.triggers.run_hours = plant->wash.triggers.volume = WR_ABSENT;
     plant->wash.triggers.urgent_differential = plant->wash.fill_rate = WR_ABSENT;
     plant->wash.blowers = 1;
+    plant->wash.washout_depth = plant->wash.clear_at = plant->recycle.max_blend_solids = WR_ABSENT;
+    plant->spent_wash.settling.clear_at = WR_ABSENT;
+    plant->spent_wash.settling.polymer_factor = 1;
     plant->wash.holding = (struct wr_holding){.volume = WR_ABSENT, .emptied_every = WR_ABSENT};
     for (size_t month = 0; month < 12; month++)
         plant->wash_water.temperature[month] = WR_ABSENT;
@@ -132,12 +135,20 @@ static void town_washes(struct scene *scene)
 static void town_spent_wash(struct scene *scene)
 {
     struct wr_definition *plant = &scene->definition;
-    plant->recycle = (struct wr_recycle){13.5 * gallon / minute, WR_RECYCLE_FIXED, 0.10};
+    plant->recycle = (struct wr_recycle){.pump = 13.5 * gallon / minute,
+                                         .control = WR_RECYCLE_FIXED,
+                                         .max_fraction = 0.10,
+                                         .max_blend_solids = WR_ABSENT};
     plant->spent_wash.tanks.count = 2;
     for (size_t i = 0; i < 2; i++) {
-        scene->tanks[i] = (struct wr_spent_tank){town_tanks[i], 9000.0 * gallon, 0.0};
+        scene->tanks[i] = (struct wr_spent_tank){.name = town_tanks[i], .volume = 9000.0 * gallon, .depth = WR_ABSENT};
     }
-    plant->spent_wash.settling = (struct wr_settling){WR_SETTLING_CLOCK, 6.0 * hour, 2.0 * hour, 0.15};
+    plant->spent_wash.settling = (struct wr_settling){.law = WR_SETTLING_CLOCK,
+                                                      .time = 6.0 * hour,
+                                                      .start_after = 2.0 * hour,
+                                                      .sludge_share = 0.15,
+                                                      .polymer_factor = 1,
+                                                      .clear_at = WR_ABSENT};
     plant->spent_wash.outlets.count = 1;
     scene->outlets[0] =
         (struct wr_outlet){.kind = WR_OUTLET_RECYCLE, .rate = plant->recycle.pump, .daily_volume = WR_ABSENT};

@@ -255,15 +255,20 @@ static void draw_spent_wash(struct draft *draft)
     }
     for (size_t i = 0; i < spent->tanks.count; i++) {
         const double size = one_in(draft, 4) ? 1.0 : between(draft, 1.0, 3.0);
-        spent->tanks.items[i] = (struct wr_spent_tank){names[i], size * draft->largest_room,
-                                                       one_in(draft, 2) ? 0.0 : round_between(draft, 0.0, 1.0, 0.1)};
+        spent->tanks.items[i] =
+            (struct wr_spent_tank){.name = names[i],
+                                   .volume = size * draft->largest_room,
+                                   .start_level = one_in(draft, 2) ? 0.0 : round_between(draft, 0.0, 1.0, 0.1),
+                                   .depth = WR_ABSENT};
     }
     if (one_in(draft, 2)) {
         spent->settling = (struct wr_settling){
             .law = WR_SETTLING_CLOCK,
             .time = round_between(draft, 0.5 * hour, 10.0 * hour, 0.5 * hour),
             .start_after = one_in(draft, 4) ? 0.0 : round_between(draft, 5.0 * minute, 5.0 * hour, 5.0 * minute),
-            .sludge_share = one_in(draft, 4) ? 0.0 : between(draft, 0.02, 0.4)};
+            .sludge_share = one_in(draft, 4) ? 0.0 : between(draft, 0.02, 0.4),
+            .polymer_factor = 1,
+            .clear_at = WR_ABSENT};
     }
     draw_outlets(draft);
 }
