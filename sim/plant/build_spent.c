@@ -19,6 +19,17 @@ static enum wr_status build_particles(struct wr_plant *plant, const struct wr_se
     return wr_discrete_check(&plant->particles);
 }
 
+static enum wr_status build_zone(struct wr_plant *plant, const struct wr_zone_definition *zone)
+{
+    const bool vesilind = zone->flux == WR_ZONE_VESILIND;
+    plant->zone = (struct wr_zone){.law = wr_zone_law_find(vesilind ? "vesilind" : "richardson_zaki"),
+                                   .free_velocity = zone->velocity,
+                                   .hindrance = vesilind ? zone->hindrance : zone->exponent,
+                                   .full = zone->concentration,
+                                   .greatest = zone->concentration};
+    return wr_zone_check(&plant->zone);
+}
+
 enum wr_status wr_build_spent(struct wr_plant *plant)
 {
     const struct wr_spent_wash *spent = &plant->definition->spent_wash;
@@ -27,6 +38,8 @@ enum wr_status wr_build_spent(struct wr_plant *plant)
         plant->has_emergency = plant->has_emergency || spent->outlets.items[o].emergency;
     if (spent->settling.law == WR_SETTLING_CLASSES)
         status = build_particles(plant, &spent->settling);
+    if (spent->settling.law == WR_SETTLING_ZONE)
+        status = build_zone(plant, &spent->settling.zone);
     plant->sludge = (struct wr_sludge_law){.first_solids = spent->sludge.fresh_solids * SLUDGE_DENSITY,
                                            .last_solids = spent->sludge.thickened_solids * SLUDGE_DENSITY,
                                            .time_constant = spent->sludge.thickening_time};

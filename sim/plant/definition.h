@@ -319,7 +319,7 @@ struct wr_particle_classes {
 };
 
 /* Solids so thick that they settle together. */
-struct wr_zone {
+struct wr_zone_definition {
     int flux;             /* enum wr_zone_flux */
     double velocity;      /* m/s of one particle alone */
     double hindrance;     /* m3/kg: of Vesilind's law */
@@ -334,7 +334,7 @@ struct wr_settling {
     double sludge_share; /* of the tank's content when settling ends, where no blanket is kept */
     struct wr_particle_classes classes;
     double polymer_factor; /* by which a polymer multiplies their velocities */
-    struct wr_zone zone;
+    struct wr_zone_definition zone;
     double clear_at;    /* kg/m3 of suspended solids at which the tank may be drawn off; time alone when absent */
     int draw_off;       /* enum wr_draw_off */
     double draw_height; /* m above the floor below which nothing is drawn off, where it is fixed */

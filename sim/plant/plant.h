@@ -10,6 +10,7 @@
 #include "models/discrete_settling.h"
 #include "models/sludge.h"
 #include "models/status.h"
+#include "models/zone_settling.h"
 #include "sim/plant/definition.h"
 #include "sim/plant/limits.h"
 
@@ -153,6 +154,7 @@ struct wr_plant {
     bool has_recycle, has_settling, has_emergency;
     struct wr_sludge_law sludge;      /* where a blanket is kept */
     struct wr_discrete_mix particles; /* where they settle by classes; owned */
+    struct wr_zone zone;              /* where they settle together */
     bool has_well_times;              /* some well has a least run or rest */
     struct wr_timer_map timers;
     struct wr_layout layout;

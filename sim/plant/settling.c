@@ -2,6 +2,7 @@
 #include "sim/plant/settling.h"
 
 #include "models/discrete_settling.h"
+#include "models/zone_settling.h"
 #include "sim/plant/blanket.h"
 #include "sim/plant/extreme.h"
 
@@ -11,7 +12,8 @@
 struct column {
     const struct wr_plant *plant;
     const struct wr_settling *settling;
-    double depth;  /* m */
+    double depth;  /* m of it that would be drawn off */
+    double under;  /* m of it that would stay, new sludge among it */
     double solids; /* kg/m3 */
 };
 
@@ -43,8 +45,55 @@ static void by_classes(const struct column *c, struct wr_clearing *clearing)
     clearing->left = isfinite(clearing->time) ? wr_discrete_left(&c->plant->particles, c->depth, clearing->time) : 1;
 }
 
-static void (*const laws[])(const struct column *column, struct wr_clearing *clearing) = {
-    [WR_SETTLING_NONE] = by_clock, [WR_SETTLING_CLOCK] = by_clock, [WR_SETTLING_CLASSES] = by_classes};
+/* Mean concentration of a column above a height, kg/m3. */
+static double mean_above(const struct wr_zone_column *column, double height)
+{
+    const double cell = column->depth / (double)column->cells, above = column->depth - height;
+    double load = 0;
+    for (size_t i = 0; i < column->cells; i++)
+        load += column->solids[i] * wr_greater(0, wr_lesser(cell, above - (double)i * cell));
+    return load / above;
+}
+
+/* No tank is left alone for longer. */
+static const double LONGEST = 30 * 86400.0; /* s */
+
+/* The column is let settle ahead: nothing will come or go while the tank stands. Without a wanted clarity the interface
+ * is where the water is half as thick as it was. */
+static void by_zone(const struct column *c, struct wr_clearing *clearing)
+{
+    double cells[WR_ZONE_CELLS];
+    struct wr_zone_column still = {.depth = c->depth + c->under, .solids = cells, .cells = WR_ZONE_CELLS};
+    const struct wr_zone *zone = &c->plant->zone;
+    const struct wr_zone_wait wait = {.clarity =
+                                          wr_is_given(c->settling->clear_at) ? c->settling->clear_at : c->solids / 2,
+                                      .height = c->under,
+                                      .longest = LONGEST};
+    clearing->time = least_time(c->settling);
+    clearing->left = 0;
+    if (c->depth <= 0 || c->solids <= 0)
+        return;
+    wr_zone_fill(&still, wr_lesser(c->solids, wr_zone_greatest(zone)));
+    const double falls = wr_zone_time(zone, &still, &wait);
+    if (falls < clearing->time)
+        wr_zone_advance(zone, &still, clearing->time - falls);
+    clearing->time = wr_greater(clearing->time, falls);
+    clearing->left = isfinite(falls) ? mean_above(&still, c->under) / c->solids : 1;
+}
+
+static void (*const laws[])(const struct column *column,
+                            struct wr_clearing *clearing) = {[WR_SETTLING_NONE] = by_clock,
+                                                             [WR_SETTLING_CLOCK] = by_clock,
+                                                             [WR_SETTLING_CLASSES] = by_classes,
+                                                             [WR_SETTLING_ZONE] = by_zone};
+
+/* Dry solids, kg/m3, of new sludge: fresh, and no thicker than a bed that settles together becomes. */
+static double thickest(const struct wr_plant *plant)
+{
+    const double fresh = plant->sludge.first_solids;
+    const bool by_zones = plant->definition->spent_wash.settling.law == WR_SETTLING_ZONE;
+    return by_zones ? wr_lesser(fresh, 0.95 * wr_zone_greatest(&plant->zone)) : fresh;
+}
 
 /* Sludge that will stand in the tank, m3: its blanket and all that is still in suspension, or the share that the author
  * gives where none is kept. */
@@ -53,7 +102,7 @@ static double sludge_of(const struct wr_simulation *sim, size_t tank)
     const struct wr_tank *t = &wr_state_tanks(sim->plant, sim->state)[tank];
     if (!sim->plant->definition->spent_wash.has_blanket)
         return sim->plant->definition->spent_wash.settling.sludge_share * t->level;
-    return wr_lesser(t->level, wr_blanket_volume(sim, tank) + t->mass[WR_SOLIDS] / sim->plant->sludge.first_solids);
+    return wr_lesser(t->level, wr_blanket_volume(sim, tank) + t->mass[WR_SOLIDS] / thickest(sim->plant));
 }
 
 double wr_settling_mixed(const struct wr_simulation *sim, size_t tank, int constituent)
@@ -78,9 +127,11 @@ struct wr_clearing wr_settling_foresee(const struct wr_simulation *sim, size_t t
         clearing.lifted = sludge - pipe;
     }
     clearing.clear = t->level - clearing.bottom - clearing.lifted;
+    const double blanket = sim->plant->definition->spent_wash.has_blanket ? wr_blanket_volume(sim, tank) : 0;
     const struct column column = {.plant = sim->plant,
                                   .settling = settling,
                                   .depth = clearing.clear / area,
+                                  .under = wr_greater(0, clearing.bottom + clearing.lifted - blanket) / area,
                                   .solids = wr_settling_mixed(sim, tank, WR_SOLIDS)};
     laws[settling->law](&column, &clearing);
     return clearing;

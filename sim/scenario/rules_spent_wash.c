@@ -45,7 +45,7 @@ static void check_classes(struct wr_reader *reader, const struct wr_particle_cla
                        100.0 * sum);
 }
 
-static void check_zone(struct wr_reader *reader, const struct wr_zone *zone)
+static void check_zone(struct wr_reader *reader, const struct wr_zone_definition *zone)
 {
     if (wr_rule_is_written(reader, "/spent_wash/settling/zone") && zone->flux == WR_ZONE_VESILIND &&
         !wr_rule_is_written(reader, "/spent_wash/settling/zone/hindrance"))

@@ -32,11 +32,11 @@ static const struct wr_parameter class_rows[] = {
 };
 
 static const struct wr_parameter zone_rows[] = {
-    {.key = "flux", .kind = WR_IS_CHOICE, .offset = offsetof(struct wr_zone, flux), .choices = fluxes, .default_text = "vesilind", .meaning = "law of the settling velocity v at a concentration C: vesilind, v0 exp(-n C); richardson_zaki, v0 (1 - C/greatest)^exponent", .source = WR_CHOSEN},
-    {.key = "velocity", .kind = WR_IS_QUANTITY, .offset = offsetof(struct wr_zone, velocity), .quantity = WR_QUANTITY_RATE, .required = true, .above = "0 m/h", .most = "100 m/h", .example = "3 m/h", .meaning = "settling velocity v0 of one particle alone", .source = WR_SANITY},
-    {.key = "hindrance", .kind = WR_IS_QUANTITY, .offset = offsetof(struct wr_zone, hindrance), .quantity = WR_QUANTITY_HINDRANCE, .when_absent = "needed where flux is vesilind", .above = "0 m3/kg", .most = "100 m3/kg", .example = "1 m3/kg", .meaning = "n of Vesilind's law", .source = WR_SANITY},
-    {.key = "exponent", .kind = WR_IS_NUMBER, .offset = offsetof(struct wr_zone, exponent), .default_text = "4.65", .least = "2", .most = "10", .meaning = "exponent of the law of Richardson and Zaki", .source = "default: Richardson and Zaki 1954, for small particles, from memory; " WR_SANITY},
-    {.key = "greatest_concentration", .kind = WR_IS_QUANTITY, .offset = offsetof(struct wr_zone, concentration), .quantity = WR_QUANTITY_CONCENTRATION, .required = true, .above = "0 mg/L", .most = "1e6 mg/L", .example = "18000 mg/L", .meaning = "concentration of a bed that settles no further", .source = WR_SANITY},
+    {.key = "flux", .kind = WR_IS_CHOICE, .offset = offsetof(struct wr_zone_definition, flux), .choices = fluxes, .default_text = "vesilind", .meaning = "law of the settling velocity v at a concentration C: vesilind, v0 exp(-n C); richardson_zaki, v0 (1 - C/greatest)^exponent", .source = WR_CHOSEN},
+    {.key = "velocity", .kind = WR_IS_QUANTITY, .offset = offsetof(struct wr_zone_definition, velocity), .quantity = WR_QUANTITY_RATE, .required = true, .above = "0 m/h", .most = "100 m/h", .example = "3 m/h", .meaning = "settling velocity v0 of one particle alone", .source = WR_SANITY},
+    {.key = "hindrance", .kind = WR_IS_QUANTITY, .offset = offsetof(struct wr_zone_definition, hindrance), .quantity = WR_QUANTITY_HINDRANCE, .when_absent = "needed where flux is vesilind", .above = "0 m3/kg", .most = "100 m3/kg", .example = "1 m3/kg", .meaning = "n of Vesilind's law", .source = WR_SANITY},
+    {.key = "exponent", .kind = WR_IS_NUMBER, .offset = offsetof(struct wr_zone_definition, exponent), .default_text = "4.65", .least = "2", .most = "10", .meaning = "exponent of the law of Richardson and Zaki", .source = "default: Richardson and Zaki 1954, for small particles, from memory; " WR_SANITY},
+    {.key = "greatest_concentration", .kind = WR_IS_QUANTITY, .offset = offsetof(struct wr_zone_definition, concentration), .quantity = WR_QUANTITY_CONCENTRATION, .required = true, .above = "0 mg/L", .most = "1e6 mg/L", .example = "18000 mg/L", .meaning = "concentration of a bed that settles no further", .source = WR_SANITY},
 };
 
 static const struct wr_parameter sludge_rows[] = {
@@ -117,7 +117,7 @@ const struct wr_block wr_block_particle_class = {"particle class", "Particles th
                                                  WR_BLOCK_ROWS(class_rows), sizeof(struct wr_particle_class), NULL};
 
 const struct wr_block wr_block_zone = {"zone", "Solids so thick that they settle together.", WR_BLOCK_ROWS(zone_rows),
-                                       sizeof(struct wr_zone), NULL};
+                                       sizeof(struct wr_zone_definition), NULL};
 
 const struct wr_block wr_block_sludge = {"sludge", "The blanket of sludge in the spent-wash tanks.",
                                          WR_BLOCK_ROWS(sludge_rows), sizeof(struct wr_sludge_definition), sludge_rules};

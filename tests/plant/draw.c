@@ -104,6 +104,11 @@ void at_put_text(struct at at, const char *key, const char *text)
     cJSON_AddStringToObject(at.json, key, text);
 }
 
+void at_put_flag(struct at at, const char *key, bool flag)
+{
+    cJSON_AddBoolToObject(at.json, key, flag);
+}
+
 /* Choices --------------------------------------------------------------------------------------------------------- */
 
 void at_put_choice(struct at at, const char *key, int choice)

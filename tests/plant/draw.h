@@ -45,6 +45,9 @@ struct draft {
     size_t well_count, tank_count;
     char wells[DRAFT_WELLS][DRAFT_NAME], tanks[DRAFT_TANKS][DRAFT_NAME];
     bool throttles, recycles;
+    int settling;       /* enum wr_settling_law */
+    bool fixed;         /* draw-off */
+    double draw_height; /* m */
 };
 
 enum draft_writing { DRAFT_INSIDE, DRAFT_US, DRAFT_SI, DRAFT_WRITINGS };
@@ -72,6 +75,7 @@ double at_left_out(struct at at, const char *key);
 /* Writes numbers or quantities as a list. */
 void at_put_numbers(struct at at, const char *key, const double *values, size_t count);
 void at_put_text(struct at at, const char *key, const char *text);
+void at_put_flag(struct at at, const char *key, bool flag);
 /* Draws one of the words of a choice, each as often, and writes it; its number. */
 int at_choose(struct at at, const char *key);
 /* Writes a given one; where it is the default it may be left out. */

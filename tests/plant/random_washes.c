@@ -111,6 +111,12 @@ static void draw_steps(struct at wash, struct steps *steps)
                             : at_put(wash, "rinse_rate", draw_between(draft, 0.3, 1.0) * draft->least_rate);
     steps->rinse_time =
         at_may_put(wash, "rinse_time", draw_one_in(draft, 4) ? 0.0 : draw_round(draft, minute, 20.0 * minute, minute));
+    if (at_choose(wash, "rinse_to") == WR_RINSE_TO_SEWER)
+        steps->rinse_time = 0.0; /* no tank sees it */
+    if (draw_one_in(draft, 3)) {
+        at_put(wash, "washout_depth", draw_round(draft, 0.5, 4.0, 0.5));
+        at_may_put(wash, "clear_at", draw_round(draft, 5e-3, 0.1, 5e-3));
+    }
     at_may_put(wash, "valve_travel", draw_one_in(draft, 4) ? 0.0 : draw_round(draft, 15.0, 120.0, 15.0));
     if (draft->sequence == WR_TEMPLATE_PRESSURE_AIR || draft->sequence == WR_TEMPLATE_GRAVITY)
         draw_air(wash, steps, draft->sequence == WR_TEMPLATE_PRESSURE_AIR);

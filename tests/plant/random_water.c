@@ -142,21 +142,76 @@ static void draw_tanks(struct at spent)
 {
     struct draft *draft = spent.draft;
     const size_t count = draw_pick(draft, 0, DRAFT_TANKS);
+    const bool needs_depth = draft->settling >= WR_SETTLING_CLASSES || draft->fixed;
+    /* A pipe at half a metre of a tank of a metre takes half of it. */
+    const double dead = draft->fixed ? 1.0 / (1.0 - draft->draw_height) : 1.0;
     for (; draft->tank_count < count; draft->tank_count++) {
         const struct at tank = at_item(spent, "tanks");
         const double size = draw_one_in(draft, 4) ? 1.0 : draw_between(draft, 1.0, 3.0);
         name_unit(tank, draft->tanks[draft->tank_count], "Tank", 'T', draft->tank_count);
-        at_put(tank, "volume", size * draft->room);
+        at_put(tank, "volume", size * dead * draft->room);
         at_may_put(tank, "start_level", draw_round(draft, 0.0, 1.0, 0.1));
+        if (needs_depth || draw_one_in(draft, 3))
+            at_put(tank, "depth", draw_round(draft, 1.0, 4.0, 0.5));
     }
+}
+
+static void draw_classes(struct at settling)
+{
+    struct draft *draft = settling.draft;
+    const size_t count = draw_pick(draft, 1, 3);
+    for (size_t i = 0; i < count; i++) {
+        const struct at class = at_item(settling, "classes");
+        at_put(class, "share", i + 1 < count ? 0.3 : 1.0 - 0.3 * (double)i);
+        at_put(class, "velocity", (draw_one_in(draft, 12) ? 0.0 : draw_round(draft, 0.05, 2.0, 0.05)) / hour);
+    }
+}
+
+static void draw_zone(struct at settling)
+{
+    struct draft *draft = settling.draft;
+    const struct at zone = at_block(settling, "zone");
+    const int flux = at_choose(zone, "flux");
+    at_put(zone, "velocity", draw_round(draft, 0.5, 5.0, 0.5) / hour);
+    if (flux == WR_ZONE_VESILIND || draw_one_in(draft, 2))
+        at_put(zone, "hindrance", draw_round(draft, 0.2, 2.0, 0.2));
+    at_may_put(zone, "exponent", draw_round(draft, 2.5, 6.0, 0.5));
+    at_put(zone, "greatest_concentration", draw_round(draft, 5.0, 30.0, 1.0));
+}
+
+static void draw_sludge(struct at spent)
+{
+    struct draft *draft = spent.draft;
+    const struct at sludge = at_block(spent, "sludge");
+    const double fresh = at_may_put(sludge, "fresh_solids", draw_round(draft, 1e-3, 5e-3, 1e-3));
+    /* Left out it is 1 %, which is thicker than any fresh one here. */
+    at_may_put(sludge, "thickened_solids", fresh * draw_round(draft, 1.0, 6.0, 1.0));
+    at_may_put(sludge, "thickening_time", draw_round(draft, 0.5 * day, 7.0 * day, 0.5 * day));
+    const int drawn = at_choose(sludge, "drawn");
+    if (drawn == WR_SLUDGE_EACH_DECANT || draw_one_in(draft, 4))
+        at_put(sludge, "volume", draft->room * draw_between(draft, 0.01, 0.2));
+    at_may_put(sludge, "level", draw_round(draft, 0.02, 0.5, 0.02));
+    if (drawn == WR_SLUDGE_BY_CALENDAR || draw_one_in(draft, 4))
+        at_put(sludge, "every", draw_round(draft, 0.5 * day, 7.0 * day, 0.5 * day));
+    at_choose(sludge, "to");
 }
 
 static void draw_settling(struct at spent)
 {
     struct draft *draft = spent.draft;
     const struct at settling = at_block(spent, "settling");
-    if (at_choose(settling, "law") == WR_SETTLING_CLOCK)
+    draft->settling = at_choose(settling, "law");
+    if (draft->settling == WR_SETTLING_CLOCK || draw_one_in(draft, 3))
         at_put(settling, "time", draw_round(draft, 0.5 * hour, 10.0 * hour, 0.5 * hour));
+    if (draft->settling == WR_SETTLING_CLASSES)
+        draw_classes(settling);
+    if (draft->settling == WR_SETTLING_ZONE)
+        draw_zone(settling);
+    at_may_put(settling, "polymer_factor", draw_round(draft, 1.0, 5.0, 0.5));
+    if (draw_one_in(draft, 2))
+        at_put(settling, "clear_at", draw_round(draft, 5e-3, 0.2, 5e-3));
+    draft->fixed = at_choose(settling, "draw_off") == WR_DRAW_FIXED;
+    draft->draw_height = at_may_put(settling, "draw_height", draw_round(draft, 0.1, 0.5, 0.1));
     at_may_put(settling, "start_after",
                draw_one_in(draft, 4) ? 0.0 : draw_round(draft, 5.0 * minute, 5.0 * hour, 5.0 * minute));
     at_may_put(settling, "sludge_share", draw_one_in(draft, 4) ? 0.0 : draw_round(draft, 0.02, 0.4, 0.02));
@@ -175,6 +230,8 @@ static void draw_outlet(struct at spent)
     if (!recycles)
         at_put(outlet, "rate", draft->room / draw_between(draft, 0.5 * hour, 20.0 * hour));
     at_may_put_hours(outlet, "hours", 4);
+    if (draw_one_in(draft, 3))
+        at_put_flag(outlet, "emergency", draw_one_in(draft, 2));
     if (draw_one_in(draft, 4))
         at_put(outlet, "daily_volume", draft->room * draw_between(draft, 0.3, 3.0));
 }
@@ -189,6 +246,8 @@ static void draw_recycle(struct at root)
         at_put(recycle, "pump", draw_between(draft, 0.01, 0.25) * draft->capacity);
     at_choose(recycle, "control");
     at_may_put(recycle, "max_fraction", draw_round(draft, 0.05, 0.25, 0.05));
+    if (draw_one_in(draft, 4))
+        at_put(recycle, "max_blend_solids", draft->solids * draw_between(draft, 0.9, 3.0));
 }
 
 void draw_spent_wash(struct at root)
@@ -196,9 +255,11 @@ void draw_spent_wash(struct at root)
     struct draft *draft = root.draft;
     if (!draw_one_in(draft, 6)) {
         const struct at spent = at_block(root, "spent_wash");
-        draw_tanks(spent);
         if (!draw_one_in(draft, 3))
             draw_settling(spent);
+        if (draft->settling != WR_SETTLING_NONE && draw_one_in(draft, 2))
+            draw_sludge(spent);
+        draw_tanks(spent);
         const size_t outlets = draw_pick(draft, draft->tank_count > 0 ? 1 : 0, 3);
         for (size_t i = 0; i < outlets; i++)
             draw_outlet(spent);
