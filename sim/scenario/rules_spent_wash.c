@@ -2,6 +2,7 @@
 /* Rules of spent wash water: it settles in a time, and has a way out that may run. */
 #include <math.h>
 #include <stdio.h>
+#include <string.h>
 
 #include "sim/scenario/rules.h"
 
@@ -81,7 +82,9 @@ static void check_sludge(struct wr_reader *reader)
 
     if (!wr_rule_is_written(reader, "/spent_wash/sludge"))
         return;
-    if (spent->settling.law == WR_SETTLING_NONE)
+    const cJSON *law = wr_tree_find(reader->reading->tree, "/spent_wash/settling/law");
+    const bool settles_not = cJSON_IsString(law) && strcmp(law->valuestring, "none") == 0;
+    if (settles_not || !wr_rule_is_written(reader, "/spent_wash/settling"))
         wr_complain_at(reader, "/spent_wash/sludge", "found one; allowed: only where spent wash water settles");
     if (sludge->thickened_solids < sludge->fresh_solids)
         wr_complain_at(reader, "/spent_wash/sludge/thickened_solids",

@@ -276,13 +276,14 @@ static void check_room(struct wr_reader *reader, const struct greatest *need)
     char need_text[WR_RULE_TEXT];
 
     if (is_short(has, need->value))
-        wr_complain_at(
-            reader, "/spent_wash/tanks",
-            "found tanks of at most %s; allowed: one of at least %s, the %sbackwash and rinse of one wash of "
-            "/filters/%zu",
-            wr_rule_show(reader, WR_QUANTITY_VOLUME, has, has_text),
-            wr_rule_show(reader, WR_QUANTITY_VOLUME, need->value, need_text),
-            wr_rule_drains(&definition->wash) ? "drained water, " : "", need->group);
+        wr_complain_at(reader, "/spent_wash/tanks",
+                       "found room for at most %s in a tank; allowed: one with room for at least %s, the %sbackwash%s "
+                       "of one wash of "
+                       "/filters/%zu",
+                       wr_rule_show(reader, WR_QUANTITY_VOLUME, has, has_text),
+                       wr_rule_show(reader, WR_QUANTITY_VOLUME, need->value, need_text),
+                       wr_rule_drains(&definition->wash) ? "drained water and " : "",
+                       definition->wash.rinse_to == WR_RINSE_TO_SEWER ? "" : " and rinse", need->group);
 }
 
 static void check_holding(struct wr_reader *reader, const struct greatest *need)

@@ -215,7 +215,8 @@ static void test_all_at_once(void **state)
         "area such as \"12 gal/min/ft2\", more than 0 m/h, at most 300 m/h\n"
         "plant.json:2: /wash/backwash_tim: found an unknown key; allowed: \"triggers\", \"template\", "
         "\"backwash_rate\", \"backwash_time\", \"ramp_time\", \"bed_settle\", \"rinse_rate\", \"rinse_time\", "
-        "\"valve_travel\", \"drain_depth\", \"drain_time\", \"air_time\", \"fill_rate\", \"filter_down_depth\", "
+        "\"rinse_to\", \"washout_depth\", \"clear_at\", \"valve_travel\", \"drain_depth\", \"drain_time\", "
+        "\"air_time\", \"fill_rate\", \"filter_down_depth\", "
         "\"filter_down_time\", \"regenerant_depth\", \"regenerate_time\", \"holding\", \"rinse_at_start\", "
         "\"max_simultaneous\", "
         "\"min_between_starts\", \"who_first\", \"window\", \"rota\", \"min_filters_in_service\", "
@@ -301,7 +302,7 @@ static const struct setting_case settings[] = {
                             "\"volume\", \"start_level\", \"reserve\", \"low_mark\", \"note\"; did you mean "
                             "\"reserve\"?\n"},
     {"/recycle/tank/volume=5", "--set /recycle/tank/volume=5: /recycle/tank/volume: found the unknown key \"tank\"; "
-                               "allowed: \"pump\", \"control\", \"max_fraction\", \"note\"\n"},
+                               "allowed: \"pump\", \"control\", \"max_fraction\", \"max_blend_solids\", \"note\"\n"},
     {"/wells/5/flow=31 m3/h",
      "--set /wells/5/flow=31 m3/h: /wells/5/flow: found the item \"5\" of a list of 2; allowed: 0 "
      "to 2, or \"-\" to add one\n"},

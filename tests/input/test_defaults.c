@@ -35,6 +35,9 @@ static void check_defaults_of_wash(const struct wr_wash *w)
     is(w->regenerant_depth, 0);
     is(w->regenerate_time, 0);
     is(w->rinse_at_start, 0);
+    check_count(w->rinse_to, WR_RINSE_TO_SPENT, "rinse to");
+    is_absent(w->washout_depth);
+    is_absent(w->clear_at);
     is_absent(w->holding.volume);
     check_count(w->max_simultaneous, 1, "max simultaneous");
     is(w->min_between_starts, 0);

@@ -258,6 +258,22 @@ static void exchange_template(cJSON *wash)
     cJSON_AddStringToObject(holding, "emptied_every", "7 d");
 }
 
+/* Another law of settling, with what it alone has. */
+static void exchange_law(cJSON *tree, const char *law)
+{
+    cJSON *settling = cJSON_GetObjectItem(cJSON_GetObjectItem(tree, "spent_wash"), "settling");
+
+    cJSON_DeleteItemFromObject(settling, "classes");
+    cJSON_ReplaceItemInObject(settling, "law", cJSON_CreateString(law));
+    if (strcmp(law, "classes") == 0)
+        cJSON_AddItemToObject(settling, law, cJSON_Parse("[{ \"share\": \"100 %\", \"velocity\": \"0.8 m/h\" }]"));
+    else
+        cJSON_AddItemToObject(
+            settling, law,
+            cJSON_Parse("{ \"flux\": \"vesilind\", \"velocity\": \"3 m/h\", \"hindrance\": \"1 L/g\", "
+                        "\"exponent\": 5, \"greatest_concentration\": \"18 g/L\" }"));
+}
+
 /* The keys that stand only where others do not: the observed run's other pair, the draw from the mains, and the tank
  * for spent regenerant. */
 static void exchange_keys(cJSON *tree)
@@ -292,6 +308,9 @@ static char *all_complaints(bool writes_cases)
     cJSON_Delete(all.tree);
     all.tree = cJSON_Parse(equal);
     exchange_keys(all.tree);
+    exchange_law(all.tree, "classes");
+    walk(&all, &wr_block_scenario, all.tree, "");
+    exchange_law(all.tree, "zone");
     walk(&all, &wr_block_scenario, all.tree, "");
     cJSON_Delete(all.tree);
     wr_table_walk(&wr_block_scenario, count_row, &table);

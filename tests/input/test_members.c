@@ -189,6 +189,9 @@ static void check_steps(const struct wr_wash *w)
     is(w->regenerant_depth, 0);
     is(w->regenerate_time, 0);
     is(w->rinse_at_start, 300);
+    check_count(w->rinse_to, WR_RINSE_TO_SEWER, "rinse to");
+    is(w->washout_depth, 25 * GALLON / (FOOT * FOOT));
+    is(w->clear_at, 0.03);
     is_absent(w->holding.volume);
 }
 
@@ -229,6 +232,21 @@ static void check_wash(const struct wr_wash *w)
     check_rules_of_washes(w);
 }
 
+static void check_sludge(const struct wr_definition *d)
+{
+    const struct wr_sludge_definition *sludge = &d->spent_wash.sludge;
+
+    check_true(d->spent_wash.has_blanket, "a blanket is kept");
+    is(sludge->fresh_solids, 0.002);
+    is(sludge->thickened_solids, 0.015);
+    is(sludge->thickening_time, 2 * 86400);
+    check_count(sludge->drawn, WR_SLUDGE_EACH_DECANT, "drawn");
+    is(sludge->volume, 300 * GALLON);
+    is(sludge->level, 0.25);
+    is(sludge->every, 7 * 86400);
+    check_count(sludge->to, WR_SLUDGE_TO_HAUL, "to");
+}
+
 static void check_wash_and_spent_water(const struct wr_definition *d)
 {
     check_count(d->wash_water.source, WR_WATER_FROM_TANK, "source");
@@ -248,10 +266,17 @@ static void check_wash_and_spent_water(const struct wr_definition *d)
     check_text(d->spent_wash.tanks.items[1].name, "T2", "named by its number");
     is(d->spent_wash.tanks.items[1].volume, 35);
     is(d->spent_wash.tanks.items[1].start_level, 0);
+    is(d->spent_wash.tanks.items[0].depth, 8 * FOOT);
+    is(d->spent_wash.tanks.items[1].depth, 2.5);
     check_count(d->spent_wash.settling.law, WR_SETTLING_CLOCK, "law");
     is(d->spent_wash.settling.time, 6 * 3600);
     is(d->spent_wash.settling.start_after, 3 * 3600);
     is(d->spent_wash.settling.sludge_share, 0.12);
+    is(d->spent_wash.settling.polymer_factor, 2);
+    is(d->spent_wash.settling.clear_at, 0.015);
+    check_count(d->spent_wash.settling.draw_off, WR_DRAW_FIXED, "draw-off");
+    is(d->spent_wash.settling.draw_height, FOOT);
+    check_sludge(d);
     check_count(d->spent_wash.outlets.count, 2, "outlets");
     check_count(d->spent_wash.outlets.items[0].kind, WR_OUTLET_RECYCLE, "kind");
     is_absent(d->spent_wash.outlets.items[0].rate);
@@ -262,9 +287,11 @@ static void check_wash_and_spent_water(const struct wr_definition *d)
     check_count(d->spent_wash.outlets.items[1].hours.count, 1, "hours");
     check_hours(&d->spent_wash.outlets.items[1].hours, 0, WR_DAYS_WEEKENDS, 24 - 1 / 60.0, 6);
     is(d->spent_wash.outlets.items[1].daily_volume, 20);
+    check_true(!d->spent_wash.outlets.items[0].emergency && d->spent_wash.outlets.items[1].emergency, "emergency");
     is(d->recycle.pump, 13.5 * GPM);
     check_count(d->recycle.control, WR_RECYCLE_RATIO, "control");
     is(d->recycle.max_fraction, 0.08);
+    is(d->recycle.max_blend_solids, 0.02);
 }
 
 static void test_reads_every_member(void **state)
@@ -300,6 +327,8 @@ static void test_reads_what_fits_elsewhere(void **state)
         "/wash/regenerate_time=20 min",
         "/wash/holding={\"volume\": \"3000 gal\", \"emptied_every\": \"7 d\"}",
         "/wash/when_plant_stopped=rinse_at_next_start",
+        "/spent_wash/settling={\"law\": \"zone\", \"zone\": {\"velocity\": \"3 m/h\", \"hindrance\": \"2 L/g\", "
+        "\"greatest_concentration\": \"18 g/L\"}}",
         "/wash/window/0/days=saturday",
         "/over_approved_rate=rate_rises",
         "/spent_wash/outlets/0={\"kind\": \"haul\", \"rate\": \"5 m3/h\"}",
@@ -325,6 +354,12 @@ static void test_reads_what_fits_elsewhere(void **state)
     is(d->wash.holding.emptied_every, 7 * 86400);
     check_count(d->wash.when_plant_stopped, WR_STOPPED_RINSE_AT_NEXT_START, "when plant stopped");
     check_count(d->wash.window.items[0].days, WR_DAYS_SATURDAY, "days");
+    check_count(d->spent_wash.settling.law, WR_SETTLING_ZONE, "law");
+    check_count(d->spent_wash.settling.zone.flux, WR_ZONE_VESILIND, "flux");
+    is(d->spent_wash.settling.zone.velocity, 3.0 / 3600);
+    is(d->spent_wash.settling.zone.hindrance, 2);
+    is(d->spent_wash.settling.zone.exponent, 4.65);
+    is(d->spent_wash.settling.zone.concentration, 18);
     check_count(d->over_approved_rate, WR_OVER_RATE_RISES, "over approved rate");
     check_count(d->spent_wash.outlets.items[0].kind, WR_OUTLET_HAUL, "kind");
     check_count(d->spent_wash.outlets.items[1].kind, WR_OUTLET_POND, "kind");

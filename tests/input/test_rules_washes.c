@@ -208,17 +208,68 @@ static const struct wr_edit sources_and_room[] = {
     {PLANT, "\"tank\": { \"volume\": \"9000 gal\"", "\"tank\": { \"volume\": \"7600 gal\"",
      "plant.json:72: /wash_water/tank/volume: found 28.77 m3; allowed: at least 28.89 m3, the water of one wash of "
      "/filters/0\n"},
-    /* The backwash, 50.27 ft2 x 6 m/h x 4 min = 1.87 m3 of rinse, 50.27 ft2 x 0.3 m = 1.40 m3 drained: 28.39 m3. */
-    {PLANT, "[ { \"name\": \"West\", \"volume\": \"9000 gal\", \"start_level\": \"5 %\" }, { \"volume\": \"35 m3\" } ]",
-     "[ { \"volume\": \"26 m3\" }, { \"volume\": \"28.3 m3\" } ]",
-     "plant.json:75: /spent_wash/tanks: found tanks of at most 28.30 m3; allowed: one of at least 28.39 m3, the "
-     "drained water, backwash and rinse of one wash of /filters/0\n"},
+    /* The backwash and 50.27 ft2 x 0.3 m = 1.40 m3 drained, 26.52 m3; the rinse goes to the sewer. Of 29.4 m3 3 m deep
+     * all but a foot, 26.41 m3. */
+    {PLANT,
+     "[ { \"name\": \"West\", \"volume\": \"9000 gal\", \"start_level\": \"5 %\", \"depth\": \"8 ft\" }, { \"volume\": "
+     "\"35 m3\", \"depth\": \"2.5 m\" } ]",
+     "[ { \"volume\": \"26 m3\", \"depth\": \"3 m\" }, { \"volume\": \"29.4 m3\", \"depth\": \"3 m\" } ]",
+     "plant.json:75: /spent_wash/tanks: found room for at most 26.41 m3 in a tank; allowed: one with room for at least "
+     "26.52 m3, the drained water and backwash of one wash of /filters/0\n"},
 };
 
 static void test_sources_and_room(void **state)
 {
     (void)state;
     WR_CHECK_EDITS(sources_and_room);
+}
+
+static const struct wr_edit laws_of_settling[] = {
+    {PLANT, "\"law\": \"clock\"", "\"law\": \"classes\"",
+     "plant.json:76: /spent_wash/settling/classes: found nothing, but law is \"classes\"; allowed: a list of blocks [ "
+     "{ "
+     "... } ]\n"},
+    {PLANT, "\"law\": \"clock\"", "\"law\": \"zone\"",
+     "plant.json:76: /spent_wash/settling/zone: found nothing, but law is \"zone\"; allowed: a block { ... }\n"},
+    {PLANT, "\"law\": \"clock\"",
+     "\"law\": \"clock\", \"classes\": [ { \"share\": \"100 %\", \"velocity\": \"1 m/h\" } ]",
+     "plant.json:76: /spent_wash/settling/classes: found one, but law is \"clock\"; allowed: only where it is "
+     "\"classes\"\n"},
+    {PLANT, "\"law\": \"clock\"",
+     "\"law\": \"classes\", \"classes\": [ { \"share\": \"60 %\", \"velocity\": \"1 m/h\" }, { \"share\": \"30 %\", "
+     "\"velocity\": \"0.1 m/h\" } ]",
+     "plant.json:76: /spent_wash/settling/classes: found shares that add up to 90 %; allowed: 100 %\n"},
+    {PLANT, "\"law\": \"clock\"",
+     "\"law\": \"zone\", \"zone\": { \"velocity\": \"3 m/h\", \"greatest_concentration\": \"18 g/L\" }",
+     "plant.json:76: /spent_wash/settling/zone/hindrance: found nothing, but flux is \"vesilind\"; allowed: a volume "
+     "per "
+     "mass such as \"1 L/g\"\n"},
+    {PLANT, "\"draw_height\": \"1 ft\"", "\"draw_height\": \"8.1 ft\"",
+     "plant.json:75: /spent_wash/tanks: found room for at most 0.4357 m3 in a tank; allowed: one with room for at "
+     "least "
+     "26.52 m3, the drained water and backwash of one wash of /filters/0\n"
+     "plant.json:76: /spent_wash/settling/draw_height: found a height at or above the top of /spent_wash/tanks/0; "
+     "allowed: less than its depth\n"},
+    {PLANT, "\"thickened_solids\": \"1.5 %\"", "\"thickened_solids\": \"0.1 %\"",
+     "plant.json:76: /spent_wash/sludge/thickened_solids: found less than fresh_solids; allowed: at least as much\n"},
+    {PLANT, ", \"volume\": \"300 gal\"", "",
+     "plant.json:76: /spent_wash/sludge/volume: found nothing, but drawn is \"each_decant\"; allowed: a volume such as "
+     "\"300 gal\"\n"},
+    {PLANT, "\"drawn\": \"each_decant\", \"volume\": \"300 gal\", \"level\": \"25 %\", \"every\": \"7 d\"",
+     "\"drawn\": \"by_calendar\"",
+     "plant.json:76: /spent_wash/sludge/every: found nothing, but drawn is \"by_calendar\"; allowed: a time such as "
+     "\"7 "
+     "d\"\n"},
+    {LEAST, "\"wash_water\": {", "\"spent_wash\": { \"sludge\": {} }, \"wash_water\": {",
+     "plant.json:12: /spent_wash/sludge: found one; allowed: only where spent wash water settles\n"},
+    {LEAST, "\"backwash_rate\": \"29 m/h\"", "\"backwash_rate\": \"29 m/h\", \"clear_at\": \"30 mg/L\"",
+     "plant.json:11: /wash/clear_at: found one; allowed: only where washout_depth is given\n"},
+};
+
+static void test_laws_of_settling(void **state)
+{
+    (void)state;
+    WR_CHECK_EDITS(laws_of_settling);
 }
 
 static const struct wr_edit ways_out[] = {
@@ -269,8 +320,11 @@ static void test_ways_out(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_calls),    cmocka_unit_test(test_hours),
-        cmocka_unit_test(test_steps),    cmocka_unit_test(test_sources_and_room),
+        cmocka_unit_test(test_calls),
+        cmocka_unit_test(test_hours),
+        cmocka_unit_test(test_steps),
+        cmocka_unit_test(test_sources_and_room),
+        cmocka_unit_test(test_laws_of_settling),
         cmocka_unit_test(test_ways_out),
     };
     int failed = cmocka_run_group_tests(tests, NULL, NULL);

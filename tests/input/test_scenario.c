@@ -72,7 +72,7 @@ static void test_equal_sees_every_change(void **state)
                                            "/spent_wash/outlets/1/hours/0/from=23:58",
                                            "/outages=[]",
                                            "/outages/0/until=2026-03-05 18:31",
-                                           "/spent_wash/tanks/-={\"volume\": \"1 m3\"}",
+                                           "/spent_wash/tanks/-={\"volume\": \"1 m3\", \"depth\": \"1 m\"}",
                                            OTHER_DEPOSIT};
     struct wr_reading plain;
 

@@ -103,7 +103,7 @@ static void check_plant(const struct plant *with_tank)
 
     check_edge(&plant, "/wash_water/tank/volume", needs.water, "m3", "the water of one wash");
     check_edge(&plant, "/wash_water/max_flow", needs.peak, "m3/s", "never reaches its rate");
-    check_edge(&plant, "/spent_wash/tanks/0/volume", needs.room, "m3", "found tanks of at most");
+    check_edge(&plant, "/spent_wash/tanks/0/volume", needs.room, "m3", "found room for at most");
     set(&plant, "/wash_water", "{\"source\": \"storage\"}");
     set(&plant, "/storage/reserve", "60 %");
     check_edge(&plant, "/storage/volume", needs.water / 0.4, "m3", "above the reserve");

@@ -72,6 +72,26 @@ static const struct row rows[] = {
      .start = 1.5 * HOUR,
      .length = 6 * MINUTE,
      .worst = 4},
+    /* 0.8 kg/m2 washed out over 5 m with 2.5 m to 1/e: 43.3 g/m3 in the last of it. */
+    {.kind = WR_FINDING_WASH_NOT_CLEAR,
+     .settings = {"/filters/0/count=1", "/horizon=20.5 h", "/wash/washout_depth=2.5 m3/m2"},
+     .just = "/wash/clear_at=43 g/m3",
+     .inside = "/wash/clear_at=44 g/m3",
+     .start = 20 * HOUR + 10 * MINUTE,
+     .length = 0,
+     .worst = 0.8 / 2.5 * 0.13533528323661269} /* exp(-2) */,
+    /* 8 kg settle to 0.8 m3 at 1 % under 100 m3 on 50 m2: above a pipe at 1 cm, not above one at 2 cm. */
+    {.kind = WR_FINDING_DECANT_SPOILED,
+     .settings = {"/filters/0/count=1", "/horizon=23 h",
+                  "/spent_wash={\"tanks\":[{\"volume\":\"100 m3\",\"depth\":\"2 "
+                  "m\"}],\"settling\":{\"law\":\"clock\",\"time\":\"1 h\",\"start_after\":\"0 "
+                  "h\",\"draw_off\":\"fixed\"},\"sludge\":{\"fresh_solids\":\"1 %\"},\"outlets\":[{\"kind\":"
+                  "\"sewer\",\"rate\":\"100 m3/h\"}]}"},
+     .just = "/spent_wash/settling/draw_height=0.01 m",
+     .inside = "/spent_wash/settling/draw_height=0.02 m",
+     .start = 21 * HOUR + 10 * MINUTE,
+     .length = 0,
+     .worst = 3 / 49.5},
     /* A year in small: a level that never comes back to where it started. It last stood there at the start. */
     {.kind = WR_FINDING_NOT_RETURNING,
      .settings = {"/storage/volume=1000 m3", "/horizon=19 h"},

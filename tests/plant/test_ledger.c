@@ -6,6 +6,14 @@
 #include <stdlib.h>
 #include <string.h>
 
+/* A tank that settles by classes and keeps a blanket of sludge. */
+#define LEDGER_SLUDGE(to)                                                                                              \
+    "/spent_wash={\"tanks\":[{\"volume\":\"75 m3\",\"depth\":\"2 "                                                     \
+    "m\"}],\"settling\":{\"law\":\"classes\",\"classes\":[{"                                                           \
+    "\"share\":\"100 %\",\"velocity\":\"1 m/h\"}],\"time\":\"2 "                                                       \
+    "h\"},\"sludge\":{\"drawn\":\"each_decant\",\"volume\":\"1 "                                                       \
+    "m3\",\"to\":\"" to "\"},\"outlets\":[{\"kind\":\"sewer\",\"rate\":\"30 m3/h\"}]}"
+
 /* Plants that move water and solids by the kinds of lines that no shipped scenario uses. */
 static const char *const *const more[] = {
     /* Unsettled to the sewer, with a rinse. */
@@ -43,6 +51,9 @@ static const char *const *const more[] = {
                           "/spent_wash={\"tanks\":[{\"volume\":\"100 m3\",\"start_level\":\"45 %\"}],\"settling\":{"
                           "\"law\":\"none\"},\"outlets\":[{\"kind\":\"sewer\",\"rate\":\"0.01 m3/h\"}]}",
                           "/horizon=2 d", NULL},
+    /* Settled by classes, with a blanket that is drawn to the sewer, and one that is hauled away. */
+    (const char *const[]){LEDGER_SLUDGE("sewer"), "/horizon=20 d", NULL},
+    (const char *const[]){LEDGER_SLUDGE("haul"), "/horizon=20 d", NULL},
     /* No tank. */
     (const char *const[]){"/wash/rinse_time=6 min", "/horizon=20 d", NULL},
 };
@@ -167,8 +178,9 @@ static void one_lost_booking_is_seen(void **state)
         const bool carries_no_water = kind == WR_LINE_CAUGHT || kind == WR_LINE_RELEASED;
         const bool carries_mass = carries_no_water || kind == WR_LINE_RAW || kind == WR_LINE_RECYCLE ||
                                   kind == WR_LINE_TO_SEWER || kind == WR_LINE_TO_POND || kind == WR_LINE_TO_HAUL ||
-                                  kind == WR_LINE_SLUDGE || kind == WR_LINE_BACKWASH || kind == WR_LINE_REGENERANT ||
-                                  kind == WR_LINE_HOLDING_HAULED;
+                                  kind == WR_LINE_SLUDGE || kind == WR_LINE_SLUDGE_TO_SEWER ||
+                                  kind == WR_LINE_SLUDGE_TO_HAUL || kind == WR_LINE_BACKWASH ||
+                                  kind == WR_LINE_REGENERANT || kind == WR_LINE_HOLDING_HAULED;
         check_true(water_seen[kind] == !carries_no_water, "a booking of water was lost for each kind that has any");
         check_true(mass_seen[kind] == carries_mass,
                    "a booking of every constituent was lost for each kind that has any");

@@ -50,6 +50,9 @@
     EACH(spent_wash, wr_spent_wash)                                                                                    \
     EACH(spent_tank, wr_spent_tank)                                                                                    \
     EACH(settling, wr_settling)                                                                                        \
+    EACH(particle_class, wr_particle_class)                                                                            \
+    EACH(zone, wr_zone_definition)                                                                                     \
+    EACH(sludge, wr_sludge_definition)                                                                                 \
     EACH(outlet, wr_outlet)                                                                                            \
     EACH(recycle, wr_recycle)                                                                                          \
     EACH(outage, wr_outage)                                                                                            \
