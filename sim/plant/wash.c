@@ -184,15 +184,26 @@ static void release_bookings(struct wr_simulation *sim, size_t filter)
     wr_holding_release(sim, filter);
 }
 
+/* Goes out by an outage that waited; a call stays latched. */
+static void go_out(struct wr_simulation *sim, size_t filter)
+{
+    struct wr_filter *f = filter_at(sim, filter);
+    f->mode = WR_MODE_OUT;
+    f->outage_waits = false;
+    if (f->called)
+        wr_line_leave(sim, filter);
+    wr_tell(sim, WR_EVENT_OUT, filter);
+}
+
 void wr_wash_return(struct wr_simulation *sim, size_t filter)
 {
     struct wr_filter *f = filter_at(sim, filter);
-    f->mode = f->outage_waits ? WR_MODE_OUT : WR_MODE_SERVICE;
-    f->outage_waits = false;
-    if (f->mode == WR_MODE_OUT)
-        wr_tell(sim, WR_EVENT_OUT, filter);
-    else
-        wr_bed_join(sim->plant, sim->state, filter);
+    if (f->outage_waits) {
+        go_out(sim, filter);
+        return;
+    }
+    f->mode = WR_MODE_SERVICE;
+    wr_bed_join(sim->plant, sim->state, filter);
 }
 
 static void wash_end(struct wr_simulation *sim, size_t filter)
@@ -256,6 +267,8 @@ static void hold(struct wr_simulation *sim, size_t filter)
     f->interrupted = true;
     wr_tell(sim, WR_EVENT_WASH_SHORT, filter);
     wr_line_call(sim, filter, WR_TRIGGER_INTERRUPTED);
+    if (f->outage_waits)
+        go_out(sim, filter);
 }
 
 /* True when the step under way has had its time, though it ends only after what happens first at this instant. */

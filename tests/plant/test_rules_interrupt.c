@@ -102,6 +102,22 @@ static void a_held_filter_waits_for_the_pump_and_for_somebody(void **state)
     }
 }
 
+/* An outage that waits for the end of the wash begins as the wash is cut short; the filter is washed anew once back. */
+static void a_held_filter_goes_out(void **state)
+{
+    (void)state;
+    struct plant_case c;
+    plant_case_run(&c, PLANT_PLAIN,
+                   SETTINGS(START, "/outages=[" OUT("F1", "10:02", "15:00") "," OUT("wash pump", "10:04", "12:00") "]",
+                            "/wash/on_interrupt=hold", "/horizon=19 h"));
+    check(plant_case_time(&c, WR_EVENT_OUT, 0, 0), 10 * HOUR + 4 * MINUTE, exact, "it goes out, s: as the pump does");
+    check(plant_case_time(&c, WR_EVENT_BACK, 0, 0), 15 * HOUR, exact, "it comes back, s");
+    check(plant_case_wash(&c, 0, 1)->started_at, 15 * HOUR, exact, "second wash, s: it is back");
+    check(plant_case_wash(&c, 0, 1)->called_at, 10 * HOUR + 4 * MINUTE, exact,
+          "its call, s: as the first was cut short");
+    plant_case_fini(&c);
+}
+
 /* Called again outside attended hours, but the first call of a filter does not wait for them. */
 static void others_do_not_wait_for_attended_hours(void **state)
 {
@@ -169,6 +185,7 @@ int main(void)
         cmocka_unit_test(the_load_not_washed_out_stays),
         cmocka_unit_test(a_wash_that_misses_no_water_is_whole),
         cmocka_unit_test(a_held_filter_waits_for_the_pump_and_for_somebody),
+        cmocka_unit_test(a_held_filter_goes_out),
         cmocka_unit_test(others_do_not_wait_for_attended_hours),
         cmocka_unit_test(a_held_filter_is_not_drained_twice),
         cmocka_unit_test(the_wash_after_a_weak_one_fills_the_filter),

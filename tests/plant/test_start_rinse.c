@@ -109,12 +109,27 @@ static void an_outage_waits_for_its_end(void **state)
     plant_case_fini(&c);
 }
 
+/* Called while it rinses and waits for wash hours, with an outage that waits too: it is out when they begin. */
+static void a_filter_that_is_out_is_not_washed(void **state)
+{
+    (void)state;
+    struct plant_case c;
+    plant_case_run(&c, PLANT_PLAIN,
+                   SETTINGS(CYCLE, "/wash/rota=[{\"filter\":\"F2\",\"first\":\"2026-01-05 01:32\"}]",
+                            "/wash/window=[{\"from\":\"03:00\",\"until\":\"12:00\"}]",
+                            "/outages=[{\"unit\":\"F2\",\"from\":\"2026-01-05 01:33\",\"until\":\"2026-01-05 04:00\"}]",
+                            "/horizon=5 h"));
+    check(plant_case_time(&c, WR_EVENT_OUT, 1, 0), 1.6 * HOUR, exact, "F2 goes out of service, s");
+    check(plant_case_wash(&c, 1, 0)->started_at, 4 * HOUR, exact, "its wash, s: it is back");
+    plant_case_fini(&c);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(filters_run_to_waste_at_each_start), cmocka_unit_test(a_plant_without_the_rule_does_not),
         cmocka_unit_test(what_finds_no_room_spills),          cmocka_unit_test(a_wash_breaks_it_off),
-        cmocka_unit_test(an_outage_waits_for_its_end),
+        cmocka_unit_test(an_outage_waits_for_its_end),        cmocka_unit_test(a_filter_that_is_out_is_not_washed),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
