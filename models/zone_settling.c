@@ -122,7 +122,7 @@ double wr_zone_load(const struct wr_zone_column *column)
 
 double wr_zone_step(const struct wr_zone *zone, const struct wr_zone_column *column)
 {
-    return 0.5 * cell_height(column) / zone->free_velocity;
+    return 0.4 * cell_height(column) / zone->free_velocity;
 }
 
 /* What a step needs over and over. */
@@ -138,12 +138,14 @@ static struct step step_of(const struct wr_zone *zone, const struct wr_zone_colu
     return (struct step){zone, peak, wr_zone_flux(zone, peak), wr_zone_greatest(zone), time / cell_height(column)};
 }
 
-/* The lesser of two slopes of one sign, else none: no edge leaves the range between a cell and its neighbours. */
-static double lesser_slope(double a, double b)
+/* Slope of a cell from the rises to its neighbours: their mean, yet no more than twice the lesser, so that the cell's
+ * edges stay between the neighbours; none at a crest or trough. */
+static double slope_of(double rise_above, double rise_below)
 {
-    if (a * b <= 0)
+    if (rise_above * rise_below <= 0)
         return 0;
-    return fabs(a) < fabs(b) ? a : b;
+    double lesser = fmin(fabs(rise_above), fabs(rise_below)), mean = (rise_above + rise_below) / 2;
+    return fabs(mean) <= 2 * lesser ? mean : copysign(2 * lesser, mean);
 }
 
 /* Concentrations at the upper and lower edge of a cell in the middle of a step. */
@@ -151,15 +153,16 @@ struct edges {
     double upper, lower;
 };
 
-/* Straight through the cell, then both moved as the fluxes at its edges alone would move them in half the step. */
+/* Straight through the cell, then both moved as the fluxes at its edges alone would move them in half the step. That
+ * may carry an edge beyond a neighbour, and so below zero, where there is nothing. */
 static struct edges edges_of(const struct step *step, double above, double here, double below)
 {
-    double slope = lesser_slope(here - above, below - here);
+    double slope = slope_of(here - above, below - here);
     if (slope == 0)
         return (struct edges){here, here};
     double upper = here - slope / 2, lower = here + slope / 2;
     double change = step->share / 2 * (wr_zone_flux(step->zone, upper) - wr_zone_flux(step->zone, lower));
-    return (struct edges){upper + change, lower + change};
+    return (struct edges){fmax(0, upper + change), fmax(0, lower + change)};
 }
 
 /* Godunov's flux between two cells. */
@@ -180,7 +183,7 @@ static void take_step(const struct step *step, const struct wr_zone_column *colu
     for (size_t i = last; i > 0; i--) {
         struct edges above = edges_of(step, solids[i > 1 ? i - 2 : 0], solids[i - 1], solids[i]);
         double kept = solids[i] - out, room = step->greatest - kept;
-        out = fmin(step->share * flux_between(step, above.lower, below.upper), room);
+        out = fmin(fmin(step->share * flux_between(step, above.lower, below.upper), solids[i - 1]), room);
         solids[i] = out < room ? kept + out : step->greatest;
         below = above;
     }
@@ -219,21 +222,33 @@ static ptrdiff_t steepest_from(const struct wr_zone_column *column, ptrdiff_t fi
     return i;
 }
 
-/* Share of the rise across five cells that a face makes in the three in the middle, and a slope does not. */
-#define FACE_RISE 0.7
+/* A face may have been spread over so many cells to either side of its middle. */
+enum { FACE_CELLS_MOST = 5 };
 
-/* The face over the floor, in cells, if there is one about the first cell that is thicker: where it lies between the
- * three cells in its middle follows from what they hold, far more closely than from any one concentration. */
+/* Tells whether the column is level at that many cells from the middle: the outermost cells have less than this share
+ * of what a straight slope would give them of the rise. */
+static bool is_level_at(const struct wr_zone_column *column, ptrdiff_t middle, ptrdiff_t reach)
+{
+    const double share = 0.6;
+    double whole = cell_at(column, middle + reach) - cell_at(column, middle - reach);
+    double inner = cell_at(column, middle + reach - 1) - cell_at(column, middle - reach + 1);
+    return (whole - inner) * (double)reach < share * whole;
+}
+
+/* The height over the floor, in cells, of the face about the first cell that is thicker, if there is one: where it lies
+ * follows from what the cells hold that it has been spread over, far more closely than from any one concentration. */
 static bool find_face(const struct wr_zone_column *column, ptrdiff_t first, double solids, double *height)
 {
-    ptrdiff_t middle = steepest_from(column, first);
-    double over = cell_at(column, middle - 2), under = cell_at(column, middle + 2);
-    if (under <= solids || rise_at(column, middle) <= FACE_RISE * (under - over))
+    ptrdiff_t middle = steepest_from(column, first), reach = 2;
+    while (reach < FACE_CELLS_MOST && !is_level_at(column, middle, reach))
+        reach++;
+    double over = cell_at(column, middle - reach), under = cell_at(column, middle + reach);
+    if (under <= solids || !is_level_at(column, middle, reach))
         return false;
     double sum = 0;
-    for (ptrdiff_t i = middle - 1; i <= middle + 1; i++)
+    for (ptrdiff_t i = middle - reach + 1; i < middle + reach; i++)
         sum += cell_at(column, i) - over;
-    *height = (double)((ptrdiff_t)column->cells - middle - 2) + sum / (under - over);
+    *height = (double)((ptrdiff_t)column->cells - middle - reach) + sum / (under - over);
     return true;
 }
 

@@ -162,6 +162,39 @@ static void clear_water_comes_when_kynch_says(void **state)
     }
 }
 
+/* A fixed seed: the same laws each time. */
+static double random_between(unsigned *seed, double low, double high)
+{
+    *seed = *seed * 1103515245u + 12345u;
+    return low + (high - low) * (double)(*seed >> 16 & 0x7fff) / 32767.0;
+}
+
+/* Two per cent of depth, of which a cell is half a per cent: some cells where interface and blanket meet. */
+static void random_laws_come_near_the_exact_interface(void **state)
+{
+    (void)state;
+    unsigned seed = 2024;
+    double cells[WR_ZONE_CELLS], worst = 0;
+    for (int i = 0; i < 20; i++) {
+        struct wr_zone zone = i % 2 ? vesilind(HUGE_VAL) : richardson_zaki(random_between(&seed, 2, 6), HUGE_VAL);
+        double lowest = zone.law->inflection(&zone);
+        zone.greatest = lowest * random_between(&seed, 0.6, 4);
+        double solids = fmin(wr_zone_greatest(&zone), lowest) * random_between(&seed, 0.05, 0.9);
+        struct wr_kynch settling;
+        check_count(wr_kynch_solve(&zone, solids, 3, &settling), WR_OK, "the settling is in range");
+        struct wr_zone_column column = {3, cells, WR_ZONE_CELLS};
+        wr_zone_fill(&column, solids);
+        for (int k = 1; k <= 40; k++) {
+            double time = settling.straight_until * k / 25, height = 0;
+            wr_zone_advance(&zone, &column, settling.straight_until / 25);
+            check_count(wr_kynch_height(&settling, time, &height), WR_OK, "the height can be found");
+            worst = fmax(worst, fabs(wr_zone_height(&column, 0.05 * solids) - height) / 3);
+        }
+    }
+    print_message("worst of 20 laws: %.2f %% of depth\n", 100 * worst);
+    check_between(worst, 0, 0.02, "interface in cells from the exact one, share of depth");
+}
+
 static void wait_that_has_no_end_is_given_up(void **state)
 {
     (void)state;
@@ -201,10 +234,15 @@ static void waters_out_of_range_are_refused(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(laws_are_found_and_say_their_velocity), cmocka_unit_test(slopes_are_those_of_the_velocity),
-        cmocka_unit_test(column_keeps_its_solids_within_bounds), cmocka_unit_test(packed_column_stands_still),
-        cmocka_unit_test(height_is_read_from_the_cells),         cmocka_unit_test(clear_water_comes_when_kynch_says),
-        cmocka_unit_test(wait_that_has_no_end_is_given_up),      cmocka_unit_test(waters_out_of_range_are_refused),
+        cmocka_unit_test(laws_are_found_and_say_their_velocity),
+        cmocka_unit_test(slopes_are_those_of_the_velocity),
+        cmocka_unit_test(column_keeps_its_solids_within_bounds),
+        cmocka_unit_test(packed_column_stands_still),
+        cmocka_unit_test(height_is_read_from_the_cells),
+        cmocka_unit_test(clear_water_comes_when_kynch_says),
+        cmocka_unit_test(random_laws_come_near_the_exact_interface),
+        cmocka_unit_test(wait_that_has_no_end_is_given_up),
+        cmocka_unit_test(waters_out_of_range_are_refused),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
