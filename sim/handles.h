@@ -56,6 +56,9 @@ struct wr_answer {
     struct cJSON *asked; /* of a study: what it was asked, for its run folder; NULL for nothing */
 };
 
+/* The command that asks a question: "run". */
+const char *wr_question_key(enum wr_question question);
+
 /* What a report on a scenario is about. */
 struct wr_subject wr_scenario_subject(const struct wr_scenario *scenario);
 

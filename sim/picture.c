@@ -16,7 +16,7 @@ bool wr_picture_at(size_t place, struct wr_picture *picture)
     if (row == NULL)
         return false;
     *picture = (struct wr_picture){
-        .name = row->name, .meaning = row->meaning, .of_run = row->of_run, .takes_several = row->takes_several};
+        .name = row->name, .meaning = row->meaning, .of = row->of, .takes_several = row->takes_several};
     return true;
 }
 
@@ -42,11 +42,12 @@ bool wr_scenario_moment(const struct wr_scenario *scenario, const char *text, do
 
 static struct wr_drawn drawn_of(const struct wr_answer *answer, enum wr_show show)
 {
-    const bool of_run = answer->question == WR_QUESTION_RUN;
+    const bool of_run = answer->question == WR_QUESTION_RUN, of_bed = answer->question == WR_QUESTION_BED;
     return (struct wr_drawn){.definition = wr_scenario_subject(answer->scenario).definition,
                              .run = of_run ? &answer->run : NULL,
                              .series = of_run ? &answer->series : NULL,
-                             .firm = of_run ? NULL : &answer->firm,
+                             .firm = of_run || of_bed ? NULL : &answer->firm,
+                             .beds = of_bed ? &answer->beds : NULL,
                              .units = wr_answer_units(answer, show)};
 }
 
@@ -55,8 +56,8 @@ bool wr_answer_has_picture(const struct wr_answer *answer, const char *name)
     const struct wr_picture_row *row = wr_picture_named(name);
     if (row == NULL || answer->outcome > WR_OUTCOME_FAILS)
         return false;
-    const bool right_kind =
-        row->of_run ? answer->question == WR_QUESTION_RUN && answer->has_series : answer->question == WR_QUESTION_FIRM;
+    const bool is_watched = answer->question != WR_QUESTION_RUN || answer->has_series;
+    const bool right_kind = strcmp(row->of, wr_question_key(answer->question)) == 0 && is_watched;
     const struct wr_drawn drawn = drawn_of(answer, WR_SHOW_AS_WRITTEN);
     return right_kind && (row->applies == NULL || row->applies(&drawn));
 }

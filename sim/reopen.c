@@ -64,6 +64,7 @@ struct wr_scenario *wr_folder_open(const char *folder, struct wr_about *about, c
     char hash[WR_SHA256_DIGITS + 1];
     struct cJSON *document = read_about(folder);
     const bool good = document != NULL && take_about(document, about, hash);
+    const double wanted = good ? cJSON_GetNumberValue(wr_json_find(document, "/wanted_expansion")) : (double)NAN;
     cJSON_Delete(document);
     if (!good) {
         snprintf(fault, size, "%s is no run folder: it has no about.json that this program wrote", folder);
@@ -73,8 +74,10 @@ struct wr_scenario *wr_folder_open(const char *folder, struct wr_about *about, c
     struct wr_scenario *scenario = wr_scenario_open(path, NULL, 0);
     free(path);
     const char *now = scenario != NULL ? wr_scenario_sha256(scenario) : NULL;
-    if (now != NULL && strcmp(now, hash) == 0)
+    if (now != NULL && strcmp(now, hash) == 0) {
+        scenario->wanted_expansion = wanted > 0 ? wanted : 0;
         return scenario;
+    }
     snprintf(fault, size, "the scenario.json in %s is not the one that its about.json tells of", folder);
     wr_scenario_close(scenario);
     return NULL;

@@ -8,13 +8,11 @@
 #include <stdio.h>
 #include <stdlib.h>
 
-static const char *question_key(enum wr_question question)
+const char *wr_question_key(enum wr_question question)
 {
-    static const char *const keys[] = {[WR_QUESTION_CHECK] = "check",
-                                       [WR_QUESTION_RUN] = "run",
-                                       [WR_QUESTION_FIRM] = "firm",
-                                       [WR_QUESTION_BED] = "bed",
-                                       [WR_QUESTION_MARGIN] = "margin"};
+    static const char *const keys[] = {
+        [WR_QUESTION_CHECK] = "check",     [WR_QUESTION_RUN] = "run", [WR_QUESTION_FIRM] = "firm",
+        [WR_QUESTION_EXPLAIN] = "explain", [WR_QUESTION_BED] = "bed", [WR_QUESTION_MARGIN] = "margin"};
     return keys[question];
 }
 
@@ -23,7 +21,7 @@ static char *about_text(const struct wr_answer *answer, enum wr_units units)
 {
     const struct wr_subject subject = wr_scenario_subject(answer->scenario);
     struct cJSON *about = wr_report_document(&subject);
-    wr_json_word(about, "command", question_key(answer->question));
+    wr_json_word(about, "command", wr_question_key(answer->question));
     wr_json_number(about, "seed", subject.definition->seed);
     if (answer->question == WR_QUESTION_BED)
         wr_json_number(about, "wanted_expansion", answer->beds.wanted);

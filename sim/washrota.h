@@ -208,7 +208,7 @@ struct wr_scenario *wr_folder_open(const char *folder, struct wr_about *about, c
 struct wr_picture {
     const char *name;    /* of its script, plots/NAME.gp, and of its file */
     const char *meaning; /* what it shows, for a list */
-    bool of_run;         /* of an answer of wr_scenario_watch; else of wr_scenario_firm */
+    const char *of;      /* "run", of an answer of wr_scenario_watch; "firm"; or "bed" */
     bool takes_several;  /* answers, side by side */
 };
 

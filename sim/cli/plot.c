@@ -15,10 +15,27 @@ struct subject {
     struct wr_scenario *scenario;
     struct wr_answer *answer;
     enum wr_show show; /* units of its report */
-    bool of_run;
+    char of[16];       /* command that is asked again */
 };
 
 /* Asking again ---------------------------------------------------------------------------------------------------- */
+
+/* True for a command whose answers can be drawn. */
+static bool has_pictures(const char *command)
+{
+    struct wr_picture picture;
+    for (size_t p = 0; wr_picture_at(p, &picture); p++)
+        if (strcmp(picture.of, command) == 0)
+            return true;
+    return false;
+}
+
+/* What a scenario in place of a folder is asked: what the first picture wanted is of, but never a search for a firm
+ * capacity, else a run. */
+static const char *question_of(const struct wr_call *call)
+{
+    return call->picture_count > 0 && strcmp(call->pictures[0], "bed") == 0 ? "bed" : "run";
+}
 
 /* Opens the scenario of a run folder. Returns an exit status. */
 static int open_folder(struct subject *subject, const struct wr_call *call, const char *folder)
@@ -28,8 +45,8 @@ static int open_folder(struct subject *subject, const struct wr_call *call, cons
     if (status != WR_EXIT_PASSES)
         return status;
     subject->show = about.show;
-    subject->of_run = strcmp(about.command, "run") == 0;
-    if (subject->of_run || strcmp(about.command, "firm") == 0)
+    snprintf(subject->of, sizeof subject->of, "%s", about.command);
+    if (has_pictures(about.command))
         return WR_EXIT_PASSES;
     wr_say_wrong("%s was written by %s, of which there is no picture", folder, about.command);
     return WR_EXIT_WRONG;
@@ -67,10 +84,18 @@ static struct wr_answer *watch(const struct wr_call *call, const struct wr_scena
     return NULL;
 }
 
+static struct wr_answer *ask(const struct wr_call *call, const struct subject *subject)
+{
+    if (strcmp(subject->of, "run") == 0)
+        return watch(call, subject->scenario);
+    return strcmp(subject->of, "bed") == 0 ? wr_scenario_bed(subject->scenario) : wr_scenario_firm(subject->scenario);
+}
+
 /* Opens a folder or a scenario and asks again. Returns an exit status. */
 static int ask_again(struct subject *subject, const struct wr_call *call, const char *operand)
 {
-    *subject = (struct subject){.of_run = true, .show = WR_SHOW_AS_WRITTEN};
+    *subject = (struct subject){.show = WR_SHOW_AS_WRITTEN};
+    snprintf(subject->of, sizeof subject->of, "%s", question_of(call));
     if (wr_path_is_folder(operand)) {
         const int status = open_folder(subject, call, operand);
         if (status != WR_EXIT_PASSES)
@@ -81,7 +106,7 @@ static int ask_again(struct subject *subject, const struct wr_call *call, const 
         wr_say_wrong("out of memory");
         return WR_EXIT_FAULT;
     }
-    subject->answer = subject->of_run ? watch(call, subject->scenario) : wr_scenario_firm(subject->scenario);
+    subject->answer = ask(call, subject);
     if (subject->answer == NULL)
         return WR_EXIT_WRONG;
     wr_say_outcome(operand, subject->scenario, subject->answer);
@@ -146,6 +171,13 @@ static int draw(const struct wr_call *call, const struct subject *subjects, size
     return status;
 }
 
+static const char *what_it_is_of(const char *command)
+{
+    if (strcmp(command, "run") == 0)
+        return "a run, of a plant that has what it shows";
+    return strcmp(command, "bed") == 0 ? "beds in their wash" : "a firm capacity, of a plant that has a nameplate";
+}
+
 /* Draws what is wanted of what there is. */
 static int draw_all(const struct wr_call *call, const struct subject *subjects, size_t count)
 {
@@ -157,9 +189,7 @@ static int draw_all(const struct wr_call *call, const struct subject *subjects, 
             status = draw(call, subjects, count, picture.name);
         else if (wanted && call->picture_count > 0) {
             wr_say_wrong("there is no picture \"%s\" of %s: it is of %s", picture.name,
-                         count > 1 ? "these together" : call->operand,
-                         picture.of_run ? "a run, of a plant that has what it shows"
-                                        : "a firm capacity, of a plant that has a nameplate");
+                         count > 1 ? "these together" : call->operand, what_it_is_of(picture.of));
             return WR_EXIT_WRONG;
         }
     }
@@ -255,7 +285,7 @@ static void list_pictures(void)
     struct wr_picture picture;
     fputs("pictures\n", stdout);
     for (size_t p = 0; wr_picture_at(p, &picture); p++)
-        printf("  %-13s %s: %s\n", picture.name, picture.of_run ? "run" : "firm", picture.meaning);
+        printf("  %-13s %s: %s\n", picture.name, picture.of, picture.meaning);
     fputc('\n', stdout);
 }
 
@@ -268,8 +298,9 @@ const struct wr_command wr_command_plot = {
     .help = "Runs what a run folder keeps again and draws it, by gnuplot, into that folder or that of --out.\n"
             "Of a run folder of run, and of a scenario in place of one, it draws what stocks and filters did\n"
             "over some days around the longest wait, or from --from until --until; of one of firm, the\n"
-            "capacities. Several of firm are drawn side by side and want --out. --term dumb draws as text on\n"
-            "standard output.\n"
+            "capacities; of one of bed, or with --picture bed of a scenario, the beds over temperature.\n"
+            "Several of firm are drawn side by side and want --out. --term dumb draws as text on standard\n"
+            "output.\n"
             "\n"
             "It passes (0) when the pictures are drawn, and never fails (1): without gnuplot it ends with 3.\n",
     .help_more = list_pictures,

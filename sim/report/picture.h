@@ -19,13 +19,14 @@ struct wr_drawn {
     const struct wr_series *series; /* */
     const struct wr_firm *firm;
     const struct wr_margins *margins; /* of a map */
+    const struct wr_wash_beds *beds;
     enum wr_units units;
 };
 
 struct wr_picture_row {
     const char *name; /* of its file and its script */
     const char *meaning;
-    bool of_run;                                   /* else of a firm capacity */
+    const char *of;                                /* the command whose answer it is drawn from */
     bool takes_several;                            /* firm capacities side by side */
     bool (*applies)(const struct wr_drawn *drawn); /* NULL: always */
     void (*put)(struct wr_page *page, const struct wr_drawn *drawn, size_t count);
@@ -68,6 +69,7 @@ void wr_picture_put_tanks(struct wr_page *page, const struct wr_drawn *drawn, si
 void wr_picture_put_recycle(struct wr_page *page, const struct wr_drawn *drawn, size_t count);
 void wr_picture_put_ladder(struct wr_page *page, const struct wr_drawn *drawn, size_t count);
 void wr_picture_put_capacities(struct wr_page *page, const struct wr_drawn *drawn, size_t count);
+void wr_picture_put_bed(struct wr_page *page, const struct wr_drawn *drawn, size_t count);
 
 /* Of studies, each of which draws its own. */
 void wr_picture_put_map(struct wr_page *page, const struct wr_drawn *drawn, size_t count);

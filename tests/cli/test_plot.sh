@@ -164,6 +164,19 @@ import glob, xml.dom.minidom
 for name in glob.glob("nasty/*.svg"):
     xml.dom.minidom.parse(name)' || wr_fail "whole XML"
 
+# Beds, of a folder with the expansion that was wanted, or of a scenario.
+program bed "$scenarios/pressure-three.json" --expand '35 %' --out beds --quiet
+program plot beds --term svg
+expect_status 0
+expect_words beds/bed.svg 'What lifts the bed' 'Filter 1 to Filter 3' 'expands it by 35 %, Ergun' 'backwash' \
+    'temperature of the wash water, degF' 'at 12.0 gal/min/ft2'
+program plot "$scenarios/gravity-any-hour.json" --picture bed --term dumb
+expect_status 0
+expect_out 'temperature of the wash water, degC'
+program plot "$scenarios/small-unsettled.json" --picture bed --term dumb
+expect_status 2
+expect_err 'no filter has media'
+
 # Firm capacities: a ladder and a comparison, alone and side by side.
 for name in pressure-three iron-three; do
     program firm "$scenarios/$name.json" --out "$name-firm" --quiet

@@ -13,11 +13,11 @@ build() {
     cmake --build "$folder/$1$2" --target washrota
 }
 
-# The answer of one build to one scenario, and its hash on standard output.
+# The answer of one build to one scenario, and its hash on standard output. Status 2 is that of a bed without media.
 answer_of() {
     status=0
     "$folder/$1/washrota" "$2" "$root/$3" --json >"$folder/answer" || status=$?
-    [ "$status" -le 1 ] || {
+    [ "$status" -le 1 ] || [ "$2 $status" = "bed 2" ] || {
         echo "$1/washrota $2 $3: exit status $status" >&2
         exit 1
     }
@@ -47,7 +47,7 @@ done
 count=0
 bad=0
 for scenario in $scenarios; do
-    for command in run firm; do
+    for command in run firm bed; do
         first=
         for name in $builds; do
             answer=$(answer_of "$name" "$command" "$scenario")
