@@ -3,7 +3,6 @@
 
 #include "models/discrete_settling.h"
 #include "models/zone_settling.h"
-#include "sim/plant/blanket.h"
 #include "sim/plant/extreme.h"
 
 #include <math.h>
@@ -97,42 +96,32 @@ static double thickest(const struct wr_plant *plant)
 
 /* Sludge that will stand in the tank, m3: its blanket and all that is still in suspension, or the share that the author
  * gives where none is kept. */
-static double sludge_of(const struct wr_simulation *sim, size_t tank)
+static double sludge_of(const struct wr_plant *plant, const struct wr_still *still)
 {
-    const struct wr_tank *t = &wr_state_tanks(sim->plant, sim->state)[tank];
-    if (!sim->plant->definition->spent_wash.has_blanket)
-        return sim->plant->definition->spent_wash.settling.sludge_share * t->level;
-    return wr_lesser(t->level, wr_blanket_volume(sim, tank) + t->mass[WR_SOLIDS] / thickest(sim->plant));
+    if (!plant->definition->spent_wash.has_blanket)
+        return plant->definition->spent_wash.settling.sludge_share * still->level;
+    return wr_lesser(still->level, still->blanket + still->solids / thickest(plant));
 }
 
-double wr_settling_mixed(const struct wr_simulation *sim, size_t tank, int constituent)
+struct wr_clearing wr_settling_foresee(const struct wr_plant *plant, const struct wr_still *still)
 {
-    const struct wr_tank *t = &wr_state_tanks(sim->plant, sim->state)[tank];
-    const double blanket = sim->plant->definition->spent_wash.has_blanket ? wr_blanket_volume(sim, tank) : 0;
-    const double water = t->level - blanket;
-    return water > 0 ? t->mass[constituent] / water : 0;
-}
-
-struct wr_clearing wr_settling_foresee(const struct wr_simulation *sim, size_t tank)
-{
-    const struct wr_settling *settling = &sim->plant->definition->spent_wash.settling;
-    const struct wr_spent_tank *definition = &sim->plant->definition->spent_wash.tanks.items[tank];
-    const struct wr_tank *t = &wr_state_tanks(sim->plant, sim->state)[tank];
-    const double area = wr_is_given(definition->depth) ? definition->volume / definition->depth : 1;
-    const double pipe = settling->draw_off == WR_DRAW_FIXED ? settling->draw_height * area : 0;
-    const double sludge = sludge_of(sim, tank);
-    struct wr_clearing clearing = {.bottom = wr_lesser(t->level, wr_greater(sludge, pipe))};
-    if (settling->draw_off == WR_DRAW_FIXED && sim->plant->definition->spent_wash.has_blanket && sludge > pipe) {
+    const struct wr_settling *settling = &plant->definition->spent_wash.settling;
+    const struct wr_spent_tank *tank = &plant->definition->spent_wash.tanks.items[still->tank];
+    const double area = wr_is_given(tank->depth) ? tank->volume / tank->depth : 1;
+    const bool fixed = settling->draw_off == WR_DRAW_FIXED;
+    const double pipe = fixed ? settling->draw_height * area : 0, sludge = sludge_of(plant, still);
+    struct wr_clearing clearing = {.bottom = wr_lesser(still->level, wr_greater(sludge, pipe))};
+    if (fixed && plant->definition->spent_wash.has_blanket && sludge > pipe) {
         clearing.bottom = pipe;
         clearing.lifted = sludge - pipe;
     }
-    clearing.clear = t->level - clearing.bottom - clearing.lifted;
-    const double blanket = sim->plant->definition->spent_wash.has_blanket ? wr_blanket_volume(sim, tank) : 0;
-    const struct column column = {.plant = sim->plant,
+    clearing.clear = still->level - clearing.bottom - clearing.lifted;
+    const double water = still->level - still->blanket;
+    const struct column column = {.plant = plant,
                                   .settling = settling,
                                   .depth = clearing.clear / area,
-                                  .under = wr_greater(0, clearing.bottom + clearing.lifted - blanket) / area,
-                                  .solids = wr_settling_mixed(sim, tank, WR_SOLIDS)};
+                                  .under = wr_greater(0, clearing.bottom + clearing.lifted - still->blanket) / area,
+                                  .solids = water > 0 ? still->solids / water : 0};
     laws[settling->law](&column, &clearing);
     return clearing;
 }

@@ -8,7 +8,7 @@
  * nothing comes or goes. So a law says at once when it may be drawn off and what that water carries; nothing is stepped
  * while it stands. Settling that goes on during the decant is left out, which is on the safe side. */
 
-#include "sim/plant/simulation.h"
+#include "sim/plant/plant.h"
 
 struct wr_clearing {
     double time;   /* s of stillness until clear water may be drawn off; WR_NEVER when it never clears */
@@ -18,10 +18,15 @@ struct wr_clearing {
     double bottom; /* m3 that stay in the tank when the decant ends */
 };
 
-/* Concentration, kg/m3, of what a tank holds in suspension, mixed over the water above its blanket. */
-double wr_settling_mixed(const struct wr_simulation *simulation, size_t tank, int constituent);
+/* A tank that begins to stand still. */
+struct wr_still {
+    size_t tank;
+    double level;   /* m3 */
+    double blanket; /* m3 of it that a blanket of sludge takes; 0 where none is kept */
+    double solids;  /* kg in suspension, mixed over the rest */
+};
 
-/* What a tank that begins to stand still now will give. */
-struct wr_clearing wr_settling_foresee(const struct wr_simulation *simulation, size_t tank);
+/* What a tank that begins to stand still will give. */
+struct wr_clearing wr_settling_foresee(const struct wr_plant *plant, const struct wr_still *still);
 
 #endif

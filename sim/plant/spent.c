@@ -39,10 +39,25 @@ void wr_spent_book(struct wr_simulation *sim, size_t tank, double room)
     tank_at(sim, tank)->washes++;
 }
 
+/* Volume of the blanket of sludge, m3; 0 where none is kept. */
+static double blanket_of(const struct wr_simulation *sim, size_t tank)
+{
+    return sim->plant->definition->spent_wash.has_blanket ? wr_blanket_volume(sim, tank) : 0;
+}
+
+/* Concentration, kg/m3, of what a tank holds in suspension, mixed over the water above its blanket. */
+static double mixed(const struct wr_simulation *sim, size_t tank, int constituent)
+{
+    const double water = tank_at(sim, tank)->level - blanket_of(sim, tank);
+    return water > 0 ? tank_at(sim, tank)->mass[constituent] / water : 0;
+}
+
 static void settle_begin(struct wr_simulation *sim, size_t tank)
 {
     struct wr_tank *t = tank_at(sim, tank);
-    const struct wr_clearing clearing = wr_settling_foresee(sim, tank);
+    const struct wr_still still = {
+        .tank = tank, .level = t->level, .blanket = blanket_of(sim, tank), .solids = t->mass[WR_SOLIDS]};
+    const struct wr_clearing clearing = wr_settling_foresee(sim->plant, &still);
     t->mode = WR_TANK_SETTLING;
     t->since = wr_now(sim);
     t->ready = clearing.time;
@@ -97,7 +112,7 @@ static void join_blanket(struct wr_simulation *sim, size_t tank)
     struct wr_tank *t = tank_at(sim, tank);
     double carried[WR_CONSTITUENTS];
     for (int k = 0; k < WR_CONSTITUENTS; k++) {
-        carried[k] = wr_settling_mixed(sim, tank, k) * t->left * t->clear;
+        carried[k] = mixed(sim, tank, k) * t->left * t->clear;
         t->mass[k] -= carried[k];
     }
     wr_blanket_gain(sim, tank);
@@ -115,8 +130,7 @@ static void settled(struct wr_simulation *sim, size_t tank)
     if (sim->plant->definition->spent_wash.has_blanket)
         join_blanket(sim, tank);
     for (int k = 0; k < WR_CONSTITUENTS && drawn > 0; k++)
-        t->out[k] = sim->plant->definition->spent_wash.has_blanket ? t->mass[k] / drawn
-                                                                   : wr_settling_mixed(sim, tank, k) * t->left;
+        t->out[k] = sim->plant->definition->spent_wash.has_blanket ? t->mass[k] / drawn : mixed(sim, tank, k) * t->left;
     t->mode = WR_TANK_DECANTING;
     t->since = wr_now(sim);
     wr_tell(sim, WR_EVENT_TANK_SETTLED, tank);
@@ -179,7 +193,7 @@ void wr_spent_dump(struct wr_simulation *sim)
     oldest->armed_drawn = WR_NEVER;
     oldest->left = 1;
     oldest->lifted = 0;
-    oldest->sludge = sim->plant->definition->spent_wash.has_blanket ? wr_blanket_volume(sim, tank) : 0;
+    oldest->sludge = blanket_of(sim, tank);
     oldest->clear = oldest->level - oldest->sludge;
     wr_tell(sim, WR_EVENT_TANK_DUMPED, tank);
     settled(sim, tank);

@@ -236,7 +236,6 @@ static void say_wash_water(struct wr_page *page, const struct wr_plant *plant, c
 static void say_spent_wash(struct wr_page *page, const struct wr_plant *plant, const struct wr_outline *o,
                            enum wr_units units)
 {
-    const struct wr_definition *d = plant->definition;
     struct wr_page s = {0};
     if (plant->tank_count == 0) {
         wr_page_add(&s, "To the sewer as it comes: without tanks nothing waits for room.");
@@ -247,9 +246,8 @@ static void say_spent_wash(struct wr_page *page, const struct wr_plant *plant, c
                 wr_say_count(plant->tank_count, "tank", "tanks").text, wr_say_share(o->tank_share).text,
                 wr_say_count((size_t)o->spent_washes, "wash", "washes").text);
     if (plant->has_settling)
-        wr_page_add(&s, "It settles for %s; %s of it is sludge, and the rest leaves at %s. ",
-                    wr_say_duration(d->spent_wash.settling.time).text,
-                    wr_say_share(d->spent_wash.settling.sludge_share).text, flow(o->outlet_flow, units).text);
+        wr_page_add(&s, "A mean one settles for %s; %s of it is sludge, and the rest leaves at %s. ",
+                    wr_say_duration(o->settles).text, wr_say_share(o->sludge).text, flow(o->outlet_flow, units).text);
     else
         wr_page_add(&s, "It leaves unsettled at %s. ", flow(o->outlet_flow, units).text);
     if (isfinite(o->turn))

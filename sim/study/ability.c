@@ -49,6 +49,7 @@ static void means_of(const struct wr_run *run, double *rate, double *solids, dou
 /* Washes a day that the filters would ask for, and what such a mean wash takes. */
 struct wanted {
     double washes, off_line, water, room; /* 1/d, s, m3, m3 */
+    double solids;                        /* kg that it carries out */
     double served;                        /* m3/s that the filters make, mean of the run */
 };
 
@@ -67,11 +68,13 @@ static struct wanted want(const struct wr_run *run)
         w.off_line += washes * g->off_line;
         w.water += washes * g->wash_volume;
         w.room += washes * g->room;
+        w.solids += g->area * rate * DAY * solids;
     }
     if (w.washes > 0) {
         w.off_line /= w.washes;
         w.water /= w.washes;
         w.room /= w.washes;
+        w.solids /= w.washes;
     }
     return w;
 }
@@ -122,49 +125,67 @@ static void by_window(const struct wr_run *run, const struct wanted *w, struct w
     add_term(row, "time off line for a wash", w->off_line, "s");
 }
 
-/* Washes of `room` that the spent-wash tanks take in a day, the clear water of a tank and the longest turn of one. With
- * settling, tanks take turns: each fills, settles and is decanted; the way out serves one at a time, so it bounds all
- * tanks together. Without settling the way out alone counts. */
-static double room_turns(const struct wr_plant *plant, double off_line, double room, double *clear, double *longest)
+struct wr_clearing wr_ability_tankful(const struct wr_plant *plant, size_t tank, double washes,
+                                      const struct wr_mean_wash *wash)
 {
-    const struct wr_definition *d = plant->definition;
-    const double out = wr_outlets_flow(d), left = 1 - d->spent_wash.settling.sludge_share;
-    double turns = 0;
-    *clear = *longest = 0;
-    if (!plant->has_settling)
-        return out * DAY / room;
-    for (size_t t = 0; t < d->spent_wash.tanks.count; t++) {
-        const double washes = floor(d->spent_wash.tanks.items[t].volume / room * (1 + 1e-9));
-        if (washes < 1)
-            continue;
-        *clear = washes * room * left;
-        const double turn = washes * off_line + d->spent_wash.settling.time + *clear / out;
-        *longest = fmax(*longest, turn);
-        turns += washes * DAY / turn;
-    }
-    return fmin(turns, out * DAY / (room * left));
+    const struct wr_still still = {.tank = tank, .level = washes * wash->room, .solids = washes * wash->solids};
+    return wr_settling_foresee(plant, &still);
 }
 
-double wr_ability_of_room(const struct wr_plant *plant, double off_line, double room)
+/* Turns of the spent-wash tanks: washes a day that they take, the settling and the clear water of a tankful, and the
+ * longest turn of one. */
+struct turns {
+    double washes; /* 1/d */
+    double settling, clear, longest;
+};
+
+/* With settling, tanks take turns: each fills, settles and is decanted; the way out serves one at a time, so it bounds
+ * all tanks together. Without settling the way out alone counts. */
+static struct turns room_turns(const struct wr_plant *plant, const struct wr_mean_wash *wash)
 {
-    double clear, longest;
-    return room_turns(plant, off_line, room, &clear, &longest);
+    const struct wr_definition *d = plant->definition;
+    const double out = wr_outlets_flow(d);
+    struct turns t = {0};
+    double share = 0; /* of a tankful that is drawn off, the greatest */
+    if (!plant->has_settling)
+        return (struct turns){.washes = out * DAY / wash->room};
+    for (size_t tank = 0; tank < d->spent_wash.tanks.count; tank++) {
+        const double washes = floor(d->spent_wash.tanks.items[tank].volume / wash->room * (1 + 1e-9));
+        if (washes < 1)
+            continue;
+        const struct wr_clearing clearing = wr_ability_tankful(plant, tank, washes, wash);
+        const double turn = washes * wash->off_line + clearing.time + clearing.clear / out;
+        t.settling = clearing.time;
+        t.clear = clearing.clear;
+        share = fmax(share, clearing.clear / (washes * wash->room));
+        t.longest = fmax(t.longest, turn);
+        t.washes += washes * DAY / turn;
+    }
+    if (share > 0)
+        t.washes = fmin(t.washes, out * DAY / (wash->room * share));
+    return t;
+}
+
+double wr_ability_of_room(const struct wr_plant *plant, const struct wr_mean_wash *wash)
+{
+    return room_turns(plant, wash).washes;
 }
 
 static void by_room(const struct wr_run *run, const struct wanted *w, struct wr_ability *row)
 {
     const struct wr_definition *d = run->plant.definition;
-    double clear, longest;
+    const struct wr_mean_wash wash = {.off_line = w->off_line, .room = w->room, .solids = w->solids};
+    const struct turns turns = room_turns(&run->plant, &wash);
     row->resource = WR_LIMIT_SPENT_WASH_ROOM;
-    row->possible = room_turns(&run->plant, w->off_line, w->room, &clear, &longest);
+    row->possible = turns.washes;
     add_term(row, "spent wash of a wash", w->room, "m3");
     add_term(row, "way out", wr_outlets_flow(d), "m3/s");
     if (!run->plant.has_settling)
         return;
     add_term(row, "tanks", (double)d->spent_wash.tanks.count, "1");
-    add_term(row, "settling", d->spent_wash.settling.time, "s");
-    add_term(row, "clear water of a tank", clear, "m3");
-    add_term(row, "turn of a tank", longest, "s");
+    add_term(row, "settling", turns.settling, "s");
+    add_term(row, "clear water of a tank", turns.clear, "m3");
+    add_term(row, "turn of a tank", turns.longest, "s");
 }
 
 /* The holding tank takes so many washes from one hauling to the next. */

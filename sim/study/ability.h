@@ -7,6 +7,7 @@
  * Every figure is a short sum that a reader can check by hand; the terms are kept for that. Wanted is not the number of
  * calls counted, which waiting lowers, but what the filters would ask for if none ever waited. */
 
+#include "sim/plant/settling.h"
 #include "sim/study/run.h"
 
 enum { WR_ABILITY_ROWS = 5, WR_ABILITY_TERMS = 6 };
@@ -33,8 +34,19 @@ size_t wr_ability_table(const struct wr_run *run, struct wr_ability rows[WR_ABIL
  * flow, m3/s; 0 without outlets. */
 double wr_outlets_flow(const struct wr_definition *definition);
 
-/* Washes a day, each off line for `off_line` (s) and leaving `room` (m3, above 0), that the spent-wash tanks and the
- * ways out of them can take, used without a gap. The plant must have tanks. */
-double wr_ability_of_room(const struct wr_plant *plant, double off_line, double room);
+/* A mean wash. */
+struct wr_mean_wash {
+    double off_line; /* s */
+    double room;     /* m3 that it leaves, above 0 */
+    double solids;   /* kg in that */
+};
+
+/* Washes a day that the spent-wash tanks and the ways out of them can take, used without a gap. The plant must have
+ * tanks. */
+double wr_ability_of_room(const struct wr_plant *plant, const struct wr_mean_wash *wash);
+
+/* What one tankful of so many mean washes gives after settling: that of an empty tank, by the plant's law. */
+struct wr_clearing wr_ability_tankful(const struct wr_plant *plant, size_t tank, double washes,
+                                      const struct wr_mean_wash *wash);
 
 #endif

@@ -70,6 +70,7 @@ static void outline_washes(const struct wr_plant *plant, struct wr_outline *o)
         o->washes += washes;
         o->wash_water += washes * g->wash_volume;
         o->spent_wash += washes * g->room;
+        o->solids += (double)g->count * g->area * rate * DAY * plant->raw[WR_SOLIDS];
         off_line += washes * g->off_line;
         o->wash_flow = fmax(o->wash_flow, g->peak_flow);
         if (g->room > plant->groups[o->largest_wash].room)
@@ -103,16 +104,23 @@ static void outline_spent_wash(const struct wr_plant *plant, struct wr_outline *
     const double wash = plant->largest_room;
     if (plant->tank_count == 0 || wash <= 0)
         return;
+    struct wr_mean_wash mean = {0};
     o->spent_washes = 0;
     for (size_t t = 0; t < plant->tank_count; t++)
         o->spent_washes += floor(d->spent_wash.tanks.items[t].volume / wash * (1 + 1e-9));
     o->tank_share = wash / d->spent_wash.tanks.items[wr_largest_tank(d)].volume;
     o->outlet_flow = wr_outlets_flow(d);
     if (o->washes > 0 && isfinite(o->washes))
-        o->room_washes = wr_ability_of_room(plant, o->busy * (double)d->wash.max_simultaneous * DAY / o->washes,
-                                            o->spent_wash / o->washes);
-    const double clear = plant->has_settling ? wash * (1 - d->spent_wash.settling.sludge_share) : wash;
-    o->turn = (plant->has_settling ? d->spent_wash.settling.time : 0) + over(clear, o->outlet_flow);
+        mean = (struct wr_mean_wash){.off_line = o->busy * (double)d->wash.max_simultaneous * DAY / o->washes,
+                                     .room = o->spent_wash / o->washes,
+                                     .solids = o->solids / o->washes};
+    if (mean.room > 0)
+        o->room_washes = wr_ability_of_room(plant, &mean);
+    const struct wr_mean_wash largest = {.room = wash, .solids = mean.solids};
+    const struct wr_clearing clearing = wr_ability_tankful(plant, wr_largest_tank(d), 1, &largest);
+    o->settles = plant->has_settling ? clearing.time : 0;
+    o->sludge = plant->has_settling ? 1 - clearing.clear / wash : 0;
+    o->turn = o->settles + over(plant->has_settling ? clearing.clear : wash, o->outlet_flow);
     if (plant->has_recycle)
         o->recycle_needs = d->recycle.pump / d->recycle.max_fraction;
 }

@@ -31,9 +31,11 @@ struct wr_outline {
     double tank_washes;               /* washes that a full wash-water tank holds */
     double refill_time;               /* s in which its refill makes up a wash */
     double spent_washes;              /* washes that empty spent-wash tanks hold */
+    double solids;                    /* kg/d that washes carry out on such a day */
     double tank_share;                /* of the largest spent-wash tank, taken by one wash */
     double outlet_flow;               /* m3/s of the best outlet over a day */
     double room_washes;               /* a day that spent-wash tanks and outlets take at most */
+    double settles, sludge;           /* s for which a mean wash settles, and its share that is sludge then */
     double turn;                      /* s in which one wash settles and is emptied at that flow */
     double recycle_needs;             /* m3/s of raw water that the recycle pump at its whole flow wants */
 };
