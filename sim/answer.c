@@ -168,6 +168,9 @@ void wr_answer_close(struct wr_answer *answer)
         wr_wash_beds_fini(&answer->beds);
     if (answer->worked && answer->question == WR_QUESTION_MARGIN)
         wr_margins_fini(&answer->margins);
+    if (answer->worked && answer->question == WR_QUESTION_SWEEP)
+        wr_sweep_fini(&answer->sweep);
+    free(answer->figures);
     wr_series_fini(&answer->series);
     wr_diary_fini(&answer->diary);
     cJSON_Delete(answer->document);
@@ -237,6 +240,8 @@ char *wr_answer_text(const struct wr_answer *answer, enum wr_show show)
         wr_report_beds_page(&page, &subject, &answer->beds, units);
     else if (answer->question == WR_QUESTION_FIRM)
         wr_report_firm_page(&page, &subject, &answer->firm, units);
+    else if (answer->question == WR_QUESTION_SWEEP)
+        wr_report_sweep_page(&page, &subject, &answer->sweep, units);
     else
         wr_report_margins_page(&page, &subject, &answer->margins, units);
     return wr_page_take(&page);

@@ -10,6 +10,7 @@
 #include "sim/study/firm.h"
 #include "sim/study/margin.h"
 #include "sim/study/run.h"
+#include "sim/study/sweep.h"
 #include "sim/study/wash_beds.h"
 #include "sim/washrota.h"
 
@@ -32,7 +33,8 @@ enum wr_question {
     WR_QUESTION_FIRM,
     WR_QUESTION_EXPLAIN,
     WR_QUESTION_BED,
-    WR_QUESTION_MARGIN
+    WR_QUESTION_MARGIN,
+    WR_QUESTION_SWEEP
 };
 
 struct wr_answer {
@@ -47,13 +49,15 @@ struct wr_answer {
         struct wr_firm firm;
         struct wr_wash_beds beds;
         struct wr_margins margins;
+        struct wr_sweep sweep;
     };
     bool has_series; /* of a run that was watched */
     struct wr_series series;
     struct wr_diary diary; /* of a run that is explained */
     struct wr_stories stories;
     struct cJSON *document;
-    struct cJSON *asked; /* of a study: what it was asked, for its run folder; NULL for nothing */
+    const char **figures; /* of a sweep; owned */
+    struct cJSON *asked;  /* of a study: what it was asked, for its run folder; NULL for nothing */
 };
 
 /* The command that asks a question: "run". */

@@ -76,17 +76,31 @@ char *wr_answers_picture(const struct wr_answer *const *answers, size_t count, c
     return wr_page_take(&page);
 }
 
+/* The study's picture; NULL for one that has none. */
+static const char *study_picture(const struct wr_answer *answer)
+{
+    if (answer->outcome > WR_OUTCOME_FAILS)
+        return NULL;
+    if (answer->question == WR_QUESTION_MARGIN && answer->margins.has_map && answer->margins.map.columns > 0)
+        return "map";
+    return answer->question == WR_QUESTION_SWEEP && wr_picture_of_sweep(&answer->sweep) ? "sweep" : NULL;
+}
+
 char *wr_answer_study_picture(const struct wr_answer *answer, enum wr_show show, const char **name)
 {
     struct wr_page page = {0};
-    if (answer->outcome > WR_OUTCOME_FAILS || answer->question != WR_QUESTION_MARGIN || !answer->margins.has_map ||
-        answer->margins.map.columns == 0)
+    *name = study_picture(answer);
+    if (*name == NULL)
         return NULL;
+    const bool of_sweep = answer->question == WR_QUESTION_SWEEP;
     const struct wr_drawn drawn = {.definition = wr_scenario_subject(answer->scenario).definition,
-                                   .margins = &answer->margins,
+                                   .margins = of_sweep ? NULL : &answer->margins,
+                                   .sweep = of_sweep ? &answer->sweep : NULL,
                                    .units = wr_answer_units(answer, show)};
-    *name = "map";
     wr_picture_head(&page, &drawn);
-    wr_picture_put_map(&page, &drawn, 1);
+    if (of_sweep)
+        wr_picture_put_sweep(&page, &drawn, 1);
+    else
+        wr_picture_put_map(&page, &drawn, 1);
     return wr_page_take(&page);
 }

@@ -12,7 +12,8 @@ const char *wr_question_key(enum wr_question question)
 {
     static const char *const keys[] = {
         [WR_QUESTION_CHECK] = "check",     [WR_QUESTION_RUN] = "run", [WR_QUESTION_FIRM] = "firm",
-        [WR_QUESTION_EXPLAIN] = "explain", [WR_QUESTION_BED] = "bed", [WR_QUESTION_MARGIN] = "margin"};
+        [WR_QUESTION_EXPLAIN] = "explain", [WR_QUESTION_BED] = "bed", [WR_QUESTION_MARGIN] = "margin",
+        [WR_QUESTION_SWEEP] = "sweep"};
     return keys[question];
 }
 
@@ -63,6 +64,24 @@ static void write_map(FILE *out, const void *what)
     wr_csv_map(out, what);
 }
 
+static void write_sweep(FILE *out, const void *what)
+{
+    wr_csv_sweep(out, what);
+}
+
+char *wr_answer_table(const struct wr_answer *answer)
+{
+    char *text = NULL;
+    size_t length = 0;
+    if (answer->question != WR_QUESTION_SWEEP || answer->outcome > WR_OUTCOME_FAILS)
+        return NULL;
+    FILE *out = open_memstream(&text, &length);
+    if (out == NULL)
+        return NULL;
+    wr_csv_sweep(out, &answer->sweep);
+    return fclose(out) == 0 ? text : NULL;
+}
+
 enum wr_saved wr_answer_save(const struct wr_answer *answer, const char *folder, enum wr_show show, char *fault,
                              size_t size)
 {
@@ -86,6 +105,8 @@ enum wr_saved wr_answer_save(const struct wr_answer *answer, const char *folder,
         if (answer->margins.has_map)
             files[count++] = (struct wr_folder_file){"map.csv", write_map, &answer->margins};
     }
+    if (answer->question == WR_QUESTION_SWEEP)
+        files[count++] = (struct wr_folder_file){"sweep.csv", write_sweep, &answer->sweep};
     files[count++] = (struct wr_folder_file){"about.json", write_text, about};
     static const enum wr_saved saved[] = {
         [WR_FOLDER_WRITTEN] = WR_SAVED, [WR_FOLDER_REFUSED] = WR_SAVE_REFUSED, [WR_FOLDER_FAILED] = WR_SAVE_FAILED};

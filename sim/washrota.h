@@ -146,6 +146,24 @@ struct wr_margin_wish {
  * one that was stopped answers for what is done, and its document has "interrupted": true. */
 struct wr_answer *wr_scenario_margin(const struct wr_scenario *scenario, const struct wr_margin_wish *wish);
 
+/* A question asked at many points. */
+struct wr_sweep_wish {
+    const char *const *axes; /* "POINTER=VALUES": "1 mg/L to 5 mg/L in 9", or a list parted by commas */
+    size_t axis_count;
+    bool in_step;            /* axes move together, and are not crossed */
+    bool of_firm;            /* the firm capacity is asked at each point, else a run */
+    const char *const *show; /* figures by their JSON pointers in the answer; the usual ones for none. They must live as
+                                long as the answer */
+    size_t show_count;
+    size_t skip; /* points at the start to be left out: what an interrupted sweep has done */
+};
+
+/* Asks at each point. Passes when every point is allowed, answered and passes. */
+struct wr_answer *wr_scenario_sweep(const struct wr_scenario *scenario, const struct wr_sweep_wish *wish);
+
+/* The points of a sweep as CSV (RFC 4180), in SI. NULL for any other answer. The caller frees it. */
+char *wr_answer_table(const struct wr_answer *answer);
+
 /* Reading answers ------------------------------------------------------------------------------------------------- */
 
 /* How it came out. */

@@ -62,6 +62,8 @@ static int print(const struct wr_call *call, const struct wr_answer *answer)
     char *text = NULL;
     if (call->json)
         text = wr_answer_json(answer);
+    else if (call->csv)
+        text = wr_answer_table(answer);
     else if (!call->quiet && wr_answer_outcome(answer) != WR_OUTCOME_BAD_SCENARIO)
         text = wr_answer_text(answer, call->show);
     const int status = text != NULL ? wr_print_text(text) : WR_EXIT_PASSES;

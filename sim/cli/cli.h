@@ -40,8 +40,12 @@ struct wr_call {
     bool json, quiet, help, version;
     size_t threads; /* 0: as many as there are cores */
     /* Of studies: */
-    const char **wishes; /* of --of, owned */
+    const char **wishes; /* of --of or --axis, owned */
     size_t wish_count;
+    const char **shown; /* of --show, owned */
+    size_t shown_count;
+    bool in_step, of_firm, csv;
+    size_t skip;
     enum wr_judged judged;
     bool map;
 };
@@ -59,7 +63,7 @@ struct wr_command {
 };
 
 extern const struct wr_command wr_command_new, wr_command_check, wr_command_run, wr_command_firm, wr_command_margin,
-    wr_command_bed, wr_command_plot, wr_command_explain, wr_command_help;
+    wr_command_sweep, wr_command_bed, wr_command_plot, wr_command_explain, wr_command_help;
 
 /* The command of a place in the list, NULL after the last. */
 const struct wr_command *wr_command_at(size_t place);

@@ -203,6 +203,45 @@ static bool take_map(struct wr_call *call, const char *value)
     return true;
 }
 
+static bool take_shown(struct wr_call *call, const char *value)
+{
+    call->shown[call->shown_count++] = value;
+    return true;
+}
+
+static bool take_step(struct wr_call *call, const char *value)
+{
+    (void)value;
+    call->in_step = true;
+    return true;
+}
+
+static bool take_csv(struct wr_call *call, const char *value)
+{
+    (void)value;
+    call->csv = true;
+    return true;
+}
+
+static bool take_question(struct wr_call *call, const char *value)
+{
+    call->of_firm = strcmp(value, "firm") == 0;
+    if (call->of_firm || strcmp(value, "run") == 0)
+        return true;
+    wr_say_wrong("--ask is run or firm, not \"%s\"", value);
+    return false;
+}
+
+static bool take_skip(struct wr_call *call, const char *value)
+{
+    const size_t digits = strspn(value, "0123456789");
+    call->skip = strtoul(value, NULL, 10);
+    if (digits > 0 && digits < 7 && value[digits] == '\0')
+        return true;
+    wr_say_wrong("--skip is a number of points, not \"%s\"", value);
+    return false;
+}
+
 static const struct option options[] = {
     {"--json", NULL, "write the answer as one JSON document, in SI, and nothing else", take_json, NULL},
     {"--out", "DIR", "write a run folder; without it nothing is written", take_out, NULL},
@@ -215,6 +254,12 @@ static const struct option options[] = {
     {"--judged", "firm|all-in|run", "of margin: by which run the plant is judged; else as firm does", take_judged,
      "margin"},
     {"--map", NULL, "of margin: two numbers together, with the boundary traced", take_map, "margin"},
+    {"--axis", "POINTER=VALUES", "of sweep: \"1 mg/L to 5 mg/L in 9\", or a list with commas", take_wish, "sweep"},
+    {"--in-step", NULL, "of sweep: axes move together, and are not crossed", take_step, "sweep"},
+    {"--ask", "run|firm", "of sweep: what is asked at each point; else run", take_question, "sweep"},
+    {"--show", "POINTER", "of sweep: a figure of the answer, as often as wanted", take_shown, "sweep"},
+    {"--csv", NULL, "of sweep: the points as CSV in SI on standard output, and nothing else", take_csv, "sweep"},
+    {"--skip", "N", "of sweep: leave out points at the start that are done", take_skip, "sweep"},
     {"--picture", "NAME", "of plot: draw this picture, not all; as often as wanted", take_picture, "plot"},
     {"--term", "png|svg|dumb", "of plot: kind of file, or as text on standard output; else png", take_term, "plot"},
     {"--from", "MOMENT", "of plot: \"day 3\" or \"day 3 at 18:20\"; else around the longest wait", take_from, "plot"},
@@ -304,9 +349,10 @@ static void make_lists(struct wr_call *call, int count)
                              .operands = calloc(most, sizeof *call->operands),
                              .pictures = calloc(most, sizeof *call->pictures),
                              .wishes = calloc(most, sizeof *call->wishes),
+                             .shown = calloc(most, sizeof *call->shown),
                              .owned = calloc(most, sizeof *call->owned)};
     if (call->settings != NULL && call->operands != NULL && call->pictures != NULL && call->wishes != NULL &&
-        call->owned != NULL)
+        call->shown != NULL && call->owned != NULL)
         return;
     wr_say_wrong("out of memory");
     exit(WR_EXIT_FAULT);
@@ -334,6 +380,7 @@ void wr_call_fini(struct wr_call *call)
     free(call->operands);
     free(call->pictures);
     free(call->wishes);
+    free(call->shown);
     free(call->owned);
     *call = (struct wr_call){0};
 }

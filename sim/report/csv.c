@@ -201,3 +201,37 @@ void wr_csv_map(FILE *out, const struct wr_margins *margins)
             end_record(&record);
         }
 }
+
+/* Sweeps ---------------------------------------------------------------------------------------------------------- */
+
+static void put_cell(struct record *record, const struct wr_cell *cell)
+{
+    if (cell->kind == WR_CELL_NUMBER)
+        put_number(record, cell->number);
+    else if (cell->kind == WR_CELL_FLAG)
+        put_flag(record, cell->flag);
+    else
+        put_text(record, cell->word);
+}
+
+void wr_csv_sweep(FILE *out, const struct wr_sweep *sweep)
+{
+    struct record record = {.out = out};
+    for (size_t a = 0; a < sweep->axis_count; a++)
+        put_text(&record, sweep->axes[a].pointer);
+    put_text(&record, "passes");
+    for (size_t f = 0; f < sweep->figure_count; f++)
+        put_text(&record, sweep->figures[f]);
+    put_text(&record, "refused");
+    end_record(&record);
+    for (size_t p = sweep->first; p < sweep->first + sweep->count; p++) {
+        const struct wr_sweep_point *point = &sweep->points[p];
+        for (size_t a = 0; a < sweep->axis_count; a++)
+            put_text(&record, wr_sweep_value(sweep, p, a));
+        put_text(&record, !point->is_answered ? NULL : point->passes ? "true" : "false");
+        for (size_t f = 0; f < sweep->figure_count; f++)
+            put_cell(&record, &point->cells[f]);
+        put_text(&record, point->refusal);
+        end_record(&record);
+    }
+}

@@ -21,6 +21,9 @@ void wr_csv_ladder(FILE *out, const struct wr_firm *firm);
 /* Every value that a search for margins tried on its ladders. */
 void wr_csv_margins(FILE *out, const struct wr_margins *margins);
 
+/* Every point of a sweep that was done. */
+void wr_csv_sweep(FILE *out, const struct wr_sweep *sweep);
+
 /* The map of two numbers, a line a point. */
 void wr_csv_map(FILE *out, const struct wr_margins *margins);
 

@@ -13,8 +13,9 @@
 #include <unistd.h>
 
 /* Every name that a run folder may hold, whatever the command, beside its pictures. */
-static const char *const known_files[] = {"about.json", "answer.json", "scenario.json", "report.txt", "washes.csv",
-                                          "spans.csv",  "ladder.csv",  "margin.csv",    "map.csv",    "map.png"};
+static const char *const known_files[] = {"about.json", "answer.json", "scenario.json", "report.txt",
+                                          "washes.csv", "spans.csv",   "ladder.csv",    "margin.csv",
+                                          "map.csv",    "map.png",     "sweep.csv",     "sweep.png"};
 
 /* Where to say what is wrong. */
 struct fault {

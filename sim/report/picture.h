@@ -20,6 +20,7 @@ struct wr_drawn {
     const struct wr_firm *firm;
     const struct wr_margins *margins; /* of a map */
     const struct wr_wash_beds *beds;
+    const struct wr_sweep *sweep;
     enum wr_units units;
 };
 
@@ -73,5 +74,9 @@ void wr_picture_put_bed(struct wr_page *page, const struct wr_drawn *drawn, size
 
 /* Of studies, each of which draws its own. */
 void wr_picture_put_map(struct wr_page *page, const struct wr_drawn *drawn, size_t count);
+void wr_picture_put_sweep(struct wr_page *page, const struct wr_drawn *drawn, size_t count);
+
+/* True for a sweep that has numbers to draw. */
+bool wr_picture_of_sweep(const struct wr_sweep *sweep);
 
 #endif

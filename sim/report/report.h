@@ -11,6 +11,7 @@
 #include "sim/study/firm.h"
 #include "sim/study/margin.h"
 #include "sim/study/run.h"
+#include "sim/study/sweep.h"
 #include "sim/study/wash_beds.h"
 
 struct cJSON;
@@ -58,6 +59,22 @@ struct cJSON *wr_report_margins_document(const struct wr_subject *subject, const
 /* The same as text. */
 void wr_report_margins_page(struct wr_page *page, const struct wr_subject *subject, const struct wr_margins *margins,
                             enum wr_units units);
+
+/* Takes the figures of a sweep from the document of what was made at a point. */
+void wr_report_sweep_take(const struct wr_sweep *sweep, struct wr_sweep_point *point, const struct wr_sweep_made *made);
+
+/* False for a figure that no answer of a sweep had. */
+bool wr_report_sweep_has(const struct wr_sweep *sweep, size_t figure);
+
+/* True for a sweep of which every point that was done is answered and passes. */
+bool wr_report_sweep_passes(const struct wr_sweep *sweep);
+
+/* A sweep. */
+struct cJSON *wr_report_sweep_document(const struct wr_subject *subject, const struct wr_sweep *sweep);
+
+/* The same as text. */
+void wr_report_sweep_page(struct wr_page *page, const struct wr_subject *subject, const struct wr_sweep *sweep,
+                          enum wr_units units);
 
 /* Both answers of a run in plain sentences, and the verdict. */
 void wr_report_run_answers(struct wr_page *page, const struct wr_run *run, enum wr_units units);

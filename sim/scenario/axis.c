@@ -139,6 +139,11 @@ void wr_axis_divide(struct wr_axis *axis, size_t count)
     }
 }
 
+bool wr_axis_is_known(const struct wr_axis *axis, const struct wr_reading *reading, char *fault, size_t size)
+{
+    return wr_figure_is_place(reading, axis->pointer, fault, size);
+}
+
 char *wr_axis_setting(const struct wr_axis *axis, const char *value)
 {
     struct wr_text setting = {0};

@@ -32,6 +32,10 @@ bool wr_axis_read(struct wr_axis *axis, const char *text, char *fault, size_t si
  * more than `count`. */
 void wr_axis_divide(struct wr_axis *axis, size_t count);
 
+/* True when the pointer leads to a place that a scenario has. What the values may be is for the reader to say of each.
+ */
+bool wr_axis_is_known(const struct wr_axis *axis, const struct wr_reading *reading, char *fault, size_t size);
+
 /* "POINTER=VALUE"; the caller frees it. */
 char *wr_axis_setting(const struct wr_axis *axis, const char *value);
 

@@ -86,18 +86,24 @@ static void say_unknown(const struct wr_reading *reading, const char *pointer, c
     free(text);
 }
 
-bool wr_figure_find(struct wr_figure *figure, const struct wr_reading *reading, const char *pointer, char *fault,
-                    size_t size)
+bool wr_figure_is_place(const struct wr_reading *reading, const char *pointer, char *fault, size_t size)
 {
     if (pointer[0] != '/') {
         snprintf(fault, size, "\"%s\" is no pointer; one begins with /, such as /raw_water/iron", pointer);
         return false;
     }
-    const struct wr_parameter *row = wr_table_find(pointer);
-    if (row == NULL) {
-        say_unknown(reading, pointer, fault, size);
+    if (wr_table_find(pointer) != NULL)
+        return true;
+    say_unknown(reading, pointer, fault, size);
+    return false;
+}
+
+bool wr_figure_find(struct wr_figure *figure, const struct wr_reading *reading, const char *pointer, char *fault,
+                    size_t size)
+{
+    if (!wr_figure_is_place(reading, pointer, fault, size))
         return false;
-    }
+    const struct wr_parameter *row = wr_table_find(pointer);
     if (!is_number(row, pointer)) {
         snprintf(fault, size, "%s is no number that could be more or less", pointer);
         return false;

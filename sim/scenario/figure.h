@@ -25,6 +25,9 @@ struct wr_figure {
 bool wr_figure_find(struct wr_figure *figure, const struct wr_reading *reading, const char *pointer, char *fault,
                     size_t size);
 
+/* True when a pointer leads to a place that a scenario has; else says in the reader's words why not. */
+bool wr_figure_is_place(const struct wr_reading *reading, const char *pointer, char *fault, size_t size);
+
 /* Takes a text such as "12 gal/min" or "3" apart. False for a text that is not a number with a unit or without. */
 bool wr_figure_split(const char *text, double *value, char unit[WR_FIGURE_UNIT]);
 
