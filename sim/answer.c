@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "sim/handles.h"
+#include "sim/report/compare.h"
 #include "sim/report/json.h"
 #include "sim/report/picture.h"
 
@@ -162,7 +163,7 @@ void wr_answer_close(struct wr_answer *answer)
         wr_plant_fini(&answer->plant);
     if (answer->worked && (answer->question == WR_QUESTION_RUN || answer->question == WR_QUESTION_EXPLAIN))
         wr_run_fini(&answer->run);
-    if (answer->worked && answer->question == WR_QUESTION_FIRM)
+    if (answer->worked && (answer->question == WR_QUESTION_FIRM || answer->question == WR_QUESTION_GROWTH))
         wr_firm_fini(&answer->firm);
     if (answer->worked && answer->question == WR_QUESTION_BED)
         wr_wash_beds_fini(&answer->beds);
@@ -171,6 +172,11 @@ void wr_answer_close(struct wr_answer *answer)
     if (answer->worked && answer->question == WR_QUESTION_SWEEP)
         wr_sweep_fini(&answer->sweep);
     free(answer->figures);
+    if (answer->worked && answer->question == WR_QUESTION_COMPARE)
+        wr_comparison_fini(&answer->comparison);
+    for (size_t i = 0; i < answer->run_as_count; i++)
+        wr_scenario_close(answer->run_as[i]);
+    free(answer->run_as);
     wr_series_fini(&answer->series);
     wr_diary_fini(&answer->diary);
     cJSON_Delete(answer->document);
@@ -219,6 +225,41 @@ static bool is_reported(const struct wr_answer *answer)
     return answer->run.end != WR_RUN_BAD_PLANT && answer->run.end != WR_RUN_NO_MEMORY;
 }
 
+static void put_page(struct wr_page *page, const struct wr_answer *answer, enum wr_units units)
+{
+    const struct wr_subject subject = wr_scenario_subject(answer->scenario);
+    const struct wr_teller teller = {.run = &answer->run, .diary = &answer->diary, .units = units};
+    switch (answer->question) {
+    case WR_QUESTION_CHECK:
+        wr_report_check_page(page, &subject, &answer->plant, units);
+        break;
+    case WR_QUESTION_RUN:
+        wr_report_run_page(page, &subject, &answer->run, units);
+        break;
+    case WR_QUESTION_FIRM:
+        wr_report_firm_page(page, &subject, &answer->firm, units);
+        break;
+    case WR_QUESTION_COMPARE:
+        wr_report_compare_page(page, &answer->comparison, units);
+        break;
+    case WR_QUESTION_GROWTH:
+        wr_report_growth_page(page, &subject, &answer->firm, &answer->growth, units);
+        break;
+    case WR_QUESTION_EXPLAIN:
+        wr_report_explain_page(page, &subject, &teller, &answer->stories);
+        break;
+    case WR_QUESTION_BED:
+        wr_report_beds_page(page, &subject, &answer->beds, units);
+        break;
+    case WR_QUESTION_MARGIN:
+        wr_report_margins_page(page, &subject, &answer->margins, units);
+        break;
+    case WR_QUESTION_SWEEP:
+        wr_report_sweep_page(page, &subject, &answer->sweep, units);
+        break;
+    }
+}
+
 char *wr_answer_text(const struct wr_answer *answer, enum wr_show show)
 {
     const struct wr_subject subject = wr_scenario_subject(answer->scenario);
@@ -228,22 +269,8 @@ char *wr_answer_text(const struct wr_answer *answer, enum wr_show show)
     const enum wr_units units = wr_answer_units(answer, show);
     if (!is_reported(answer))
         put_message(&page, answer);
-    else if (answer->question == WR_QUESTION_CHECK)
-        wr_report_check_page(&page, &subject, &answer->plant, units);
-    else if (answer->question == WR_QUESTION_EXPLAIN)
-        wr_report_explain_page(&page, &subject,
-                               &(struct wr_teller){.run = &answer->run, .diary = &answer->diary, .units = units},
-                               &answer->stories);
-    else if (answer->question == WR_QUESTION_RUN)
-        wr_report_run_page(&page, &subject, &answer->run, units);
-    else if (answer->question == WR_QUESTION_BED)
-        wr_report_beds_page(&page, &subject, &answer->beds, units);
-    else if (answer->question == WR_QUESTION_FIRM)
-        wr_report_firm_page(&page, &subject, &answer->firm, units);
-    else if (answer->question == WR_QUESTION_SWEEP)
-        wr_report_sweep_page(&page, &subject, &answer->sweep, units);
     else
-        wr_report_margins_page(&page, &subject, &answer->margins, units);
+        put_page(&page, answer, units);
     return wr_page_take(&page);
 }
 

@@ -7,7 +7,9 @@
 #include "sim/report/explain.h"
 #include "sim/report/report.h"
 #include "sim/scenario/read.h"
+#include "sim/study/compare.h"
 #include "sim/study/firm.h"
+#include "sim/study/growth.h"
 #include "sim/study/margin.h"
 #include "sim/study/run.h"
 #include "sim/study/sweep.h"
@@ -31,6 +33,8 @@ enum wr_question {
     WR_QUESTION_CHECK,
     WR_QUESTION_RUN,
     WR_QUESTION_FIRM,
+    WR_QUESTION_COMPARE,
+    WR_QUESTION_GROWTH,
     WR_QUESTION_EXPLAIN,
     WR_QUESTION_BED,
     WR_QUESTION_MARGIN,
@@ -46,11 +50,15 @@ struct wr_answer {
     union {
         struct wr_plant plant;
         struct wr_run run;
-        struct wr_firm firm;
+        struct wr_firm firm; /* of growth too */
         struct wr_wash_beds beds;
         struct wr_margins margins;
         struct wr_sweep sweep;
+        struct wr_comparison comparison;
     };
+    struct wr_growth growth;
+    struct wr_scenario **run_as; /* of a comparison: its scenarios under the demand of the first; owned */
+    size_t run_as_count;
     bool has_series; /* of a run that was watched */
     struct wr_series series;
     struct wr_diary diary; /* of a run that is explained */

@@ -164,6 +164,30 @@ struct wr_answer *wr_scenario_sweep(const struct wr_scenario *scenario, const st
 /* The points of a sweep as CSV (RFC 4180), in SI. NULL for any other answer. The caller frees it. */
 char *wr_answer_table(const struct wr_answer *answer);
 
+/* Reads how fast demand grows, a share a year such as "2 %", above 0 and at most 50 %; false, with what is wrong
+ * written to `fault`, at most `size` bytes, for anything else. */
+bool wr_growth_read(const char *text, double *growth, char *fault, size_t size);
+
+/* When a maximum day that grows by so much a year, above 0, compound, reaches 75, 90 and 100 % of what the plant can
+ * promise. Passes as wr_scenario_firm does. */
+struct wr_answer *wr_scenario_growth(const struct wr_scenario *scenario, double growth);
+
+/* A scenario and what it is called in a comparison: its file, or a variant. */
+struct wr_named_scenario {
+    const char *name;
+    const struct wr_scenario *scenario;
+};
+
+enum { WR_COMPARED_SCENARIOS = 6 };
+
+/* Sets 1 to WR_COMPARED_SCENARIOS scenarios beside the first: firm capacities, a run of each, and what was changed. All
+ * run under the start, horizon, seed and demand of the first, unless `as_written`. Where `growth` of demand a year is
+ * above 0, it says how many years each buys. Passes when none is worse than the first: no firm capacity lower by 1 %
+ * of the filter firm capacity, no failing finding that the first has not. Worked as is set for the first. The answer is
+ * about the first, or about one that is not good; names and scenarios are borrowed. */
+struct wr_answer *wr_scenarios_compare(const struct wr_named_scenario *named, size_t count, bool as_written,
+                                       double growth);
+
 /* Reading answers ------------------------------------------------------------------------------------------------- */
 
 /* How it came out. */

@@ -117,10 +117,13 @@ static void draw(const struct wr_call *call, const struct wr_answer *answer)
     free(text);
 }
 
-/* Saves, draws and prints an answer and says what went wrong. Returns the exit status. */
-static int hand_over(const struct wr_call *call, const struct wr_scenario *scenario, const struct wr_answer *answer)
+int wr_call_hand_over(const struct wr_call *call, const struct wr_scenario *scenario, const struct wr_answer *answer)
 {
     bool interrupted = false;
+    if (answer == NULL) {
+        wr_say_wrong("out of memory");
+        return WR_EXIT_FAULT;
+    }
     int status = (int)wr_answer_outcome(answer);
     if (call->out != NULL && status <= WR_EXIT_FAILS)
         status = worse(status, save(call, answer));
@@ -151,16 +154,12 @@ static int answer_call(const struct wr_call *call, const struct asking *asking)
     }
     const struct wr_work work = wr_call_work(call, asking->study != NULL);
     struct wr_answer *answer = NULL;
-    int status = WR_EXIT_FAULT;
     if (scenario != NULL) {
         wr_scenario_set_work(scenario, &work);
         answer = asking->study != NULL ? asking->study(call, scenario) : asking->question(scenario);
     }
     wr_call_end_work();
-    if (answer == NULL)
-        wr_say_wrong("out of memory");
-    else
-        status = hand_over(call, scenario, answer);
+    const int status = wr_call_hand_over(call, scenario, answer);
     wr_answer_close(answer);
     wr_scenario_close(scenario);
     return status;

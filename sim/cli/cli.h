@@ -12,9 +12,9 @@
 /* Exit statuses; those of answers are enum wr_outcome. */
 enum { WR_EXIT_PASSES = 0, WR_EXIT_FAILS = 1, WR_EXIT_WRONG = 2, WR_EXIT_FAULT = 3 };
 
-/* An option that belongs to one command. */
+/* An option that belongs to some commands, whose names have blanks between. */
 struct wr_owned_option {
-    const char *option, *command;
+    const char *option, *commands;
 };
 
 /* A call as it was written. */
@@ -32,10 +32,14 @@ struct wr_call {
     const char **pictures; /* of --picture, owned */
     size_t picture_count;
     const char *term, *from, *until; /* of pictures; NULL where not given */
-    struct wr_topic topic;           /* of a story */
-    const char *wash_filter;         /* begins with the name of the filter whose wash is asked about; NULL for none */
+    const char **variants;           /* of --variant, owned */
+    size_t variant_count;
+    const char *rate; /* of growth; NULL where not given */
+    bool as_written;
+    struct wr_topic topic;   /* of a story */
+    const char *wash_filter; /* begins with the name of the filter whose wash is asked about; NULL for none */
     size_t wash_filter_length;
-    struct wr_owned_option *owned; /* options given that belong to one command; owned */
+    struct wr_owned_option *owned; /* options given that belong to some commands; owned */
     size_t owned_count;
     bool json, quiet, help, version;
     size_t threads; /* 0: as many as there are cores */
@@ -62,8 +66,9 @@ struct wr_command {
     int (*carry_out)(const struct wr_call *call);
 };
 
-extern const struct wr_command wr_command_new, wr_command_check, wr_command_run, wr_command_firm, wr_command_margin,
-    wr_command_sweep, wr_command_bed, wr_command_plot, wr_command_explain, wr_command_help;
+extern const struct wr_command wr_command_new, wr_command_check, wr_command_run, wr_command_firm, wr_command_compare,
+    wr_command_growth, wr_command_margin, wr_command_sweep, wr_command_bed, wr_command_plot, wr_command_explain,
+    wr_command_help;
 
 /* The command of a place in the list, NULL after the last. */
 const struct wr_command *wr_command_at(size_t place);
@@ -86,6 +91,12 @@ int wr_call_ask(const struct wr_call *call, struct wr_answer *(*ask)(const struc
  * run folder gets the picture that the study has. */
 int wr_call_study(const struct wr_call *call,
                   struct wr_answer *(*ask)(const struct wr_call *call, const struct wr_scenario *scenario));
+
+/* Saves, draws and prints an answer, or NULL without memory, and says what went wrong. Returns the exit status. */
+int wr_call_hand_over(const struct wr_call *call, const struct wr_scenario *scenario, const struct wr_answer *answer);
+
+/* The growth of demand that a call gives, 0 for none; false for one that is wrong, which is said. */
+bool wr_call_growth(const struct wr_call *call, double *growth);
 
 /* Says on standard error what went wrong with a scenario or an answer about it, after the name of its file. */
 void wr_say_outcome(const char *file, const struct wr_scenario *scenario, const struct wr_answer *answer);

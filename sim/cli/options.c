@@ -12,7 +12,7 @@ struct option {
     const char *value; /* as help shows it; NULL for one that takes none */
     const char *meaning;
     bool (*take)(struct wr_call *call, const char *value);
-    const char *of; /* the command that it belongs to; NULL for all */
+    const char *of; /* the commands that it belongs to, with blanks between; NULL for all */
 };
 
 void wr_say_wrong(const char *format, ...)
@@ -92,6 +92,27 @@ static bool take_threads(struct wr_call *call, const char *value)
         return true;
     wr_say_wrong("--threads is a whole number from 1 to 256, not \"%s\"", value);
     return false;
+}
+
+/* Options of comparisons ------------------------------------------------------------------------------------------ */
+
+static bool take_variant(struct wr_call *call, const char *value)
+{
+    call->variants[call->variant_count++] = value;
+    return true;
+}
+
+static bool take_as_written(struct wr_call *call, const char *value)
+{
+    (void)value;
+    call->as_written = true;
+    return true;
+}
+
+static bool take_rate(struct wr_call *call, const char *value)
+{
+    call->rate = value;
+    return true;
 }
 
 /* Options of pictures alone --------------------------------------------------------------------------------------- */
@@ -260,6 +281,11 @@ static const struct option options[] = {
     {"--show", "POINTER", "of sweep: a figure of the answer, as often as wanted", take_shown, "sweep"},
     {"--csv", NULL, "of sweep: the points as CSV in SI on standard output, and nothing else", take_csv, "sweep"},
     {"--skip", "N", "of sweep: leave out points at the start that are done", take_skip, "sweep"},
+    {"--variant", "NAME: POINTER=VALUE", "of compare: the scenario so changed; changes are parted by \"; \"",
+     take_variant, "compare"},
+    {"--as-written", NULL, "of compare: each under its own demand, not all under that of the first", take_as_written,
+     "compare"},
+    {"--rate", "SHARE", "of compare and growth: growth of demand a year, \"2 %\"", take_rate, "compare growth"},
     {"--picture", "NAME", "of plot: draw this picture, not all; as often as wanted", take_picture, "plot"},
     {"--term", "png|svg|dumb", "of plot: kind of file, or as text on standard output; else png", take_term, "plot"},
     {"--from", "MOMENT", "of plot: \"day 3\" or \"day 3 at 18:20\"; else around the longest wait", take_from, "plot"},
@@ -350,9 +376,10 @@ static void make_lists(struct wr_call *call, int count)
                              .pictures = calloc(most, sizeof *call->pictures),
                              .wishes = calloc(most, sizeof *call->wishes),
                              .shown = calloc(most, sizeof *call->shown),
+                             .variants = calloc(most, sizeof *call->variants),
                              .owned = calloc(most, sizeof *call->owned)};
     if (call->settings != NULL && call->operands != NULL && call->pictures != NULL && call->wishes != NULL &&
-        call->shown != NULL && call->owned != NULL)
+        call->shown != NULL && call->variants != NULL && call->owned != NULL)
         return;
     wr_say_wrong("out of memory");
     exit(WR_EXIT_FAULT);
@@ -381,6 +408,7 @@ void wr_call_fini(struct wr_call *call)
     free(call->pictures);
     free(call->wishes);
     free(call->shown);
+    free(call->variants);
     free(call->owned);
     *call = (struct wr_call){0};
 }

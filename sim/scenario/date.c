@@ -99,3 +99,9 @@ bool wr_clock_read(const char *text, double *seconds)
     *seconds = (double)(hour * 3600 + minute * 60);
     return true;
 }
+
+int wr_date_year(double seconds)
+{
+    char text[32];
+    return (int)strtol(wr_date_text(seconds, text, sizeof text), NULL, 10);
+}

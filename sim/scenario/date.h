@@ -15,6 +15,9 @@ bool wr_date_read(const char *text, double *seconds);
  * `size` bytes with the closing zero, of which 32 are enough within the years above, and returns `buffer`. */
 char *wr_date_text(double seconds, char *buffer, size_t size);
 
+/* The year of the calendar in which a date lies. */
+int wr_date_year(double seconds);
+
 /* Reads a time of the day, "00:00" to "24:00", as seconds since midnight. False, and `*seconds` untouched, on anything
  * else. */
 bool wr_clock_read(const char *text, double *seconds);
