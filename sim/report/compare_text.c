@@ -48,7 +48,8 @@ static const char *limit_words(enum wr_limit limit)
 static void say_change(struct telling *t, double before, double change, bool moves)
 {
     if (!moves) {
-        wr_page_add(&t->s, "practically the same as %c's %s", t->a, say_flow(before, t->units).text);
+        wr_page_add(&t->s, "%s as %c's %s", change == 0 ? "the same" : "practically the same", t->a,
+                    say_flow(before, t->units).text);
         return;
     }
     wr_page_add(&t->s, "%s", say_flow(fabs(change), t->units).text);
@@ -133,6 +134,8 @@ static void tell_enough(struct telling *t)
     else
         wr_page_add(&t->s, "The maximum day of %c uses %s of what it can promise with a filter out, that of %c %s.",
                     t->a, wr_say_share(before->share_used).text, t->x, wr_say_share(after->share_used).text);
+    if (after->plant_firm < after->maximum_day)
+        wr_page_add(&t->s, " But with %s out %c cannot promise that day.", after->units[after->plant_unit].name, t->x);
     if (!after->today.passes && after->today.finding < WR_FINDINGS && after->share_used <= 1)
         wr_page_add(&t->s, " Yet at that very day %c fails with a filter out: %s. Pass and fail alternate there.", t->x,
                     wr_finding_row(after->today.finding)->words);
