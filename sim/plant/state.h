@@ -72,7 +72,7 @@ struct wr_filter {
     double limit_rate;       /* m/s while apart: its rate over this stretch at available head */
     double stretch_load;     /* kg/m2 at which that rate is worked out again */
     struct wr_bed bed;
-    double load_at_wash[WR_CONSTITUENTS]; /* kg/m2 when the wash began */
+    double load_at_wash[WR_CONSTITUENTS]; /* kg/m2 when the backwash began, before it when the wash did */
     double rinse_left;                    /* m3 */
     double lasts_at;                      /* s: when its differential has lasted, while above */
     double called_at;                     /* s */

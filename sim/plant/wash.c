@@ -45,6 +45,13 @@ static double step_duration(const struct wr_simulation *sim, size_t filter)
     return wr_greater(0, holds) / flow;
 }
 
+/* What the backwash carries out its share of: all the bed holds as it begins, with what raw water has filled in. */
+static void hold_load(struct wr_filter *f)
+{
+    for (int k = 0; k < WR_CONSTITUENTS; k++)
+        f->load_at_wash[k] = f->bed.load[k];
+}
+
 static void step_begin(struct wr_simulation *sim, size_t filter)
 {
     struct wr_filter *f = filter_at(sim, filter);
@@ -54,6 +61,8 @@ static void step_begin(struct wr_simulation *sim, size_t filter)
     f->weak = f->weak || passed_over;
     f->flow = f->wash_flow = 0;
     f->rinse_left = step->feed_flow * duration;
+    if (step->wash_flow > 0 && step->to == WR_TO_SPENT && f->given <= 0)
+        hold_load(f);
     const double end = step->feed_flow > 0 ? WR_NEVER : wr_now(sim) + duration;
     wr_timers_set(&sim->timers, sim->plant->timers.steps + filter, end);
     wr_tell(sim, WR_EVENT_STEP_STARTED, filter);
@@ -86,8 +95,7 @@ static void wash_begin(struct wr_simulation *sim, size_t filter)
     f->step = 0;
     f->given = 0;
     f->wash_started_at = state->last_start = wr_now(sim);
-    for (int k = 0; k < WR_CONSTITUENTS; k++)
-        f->load_at_wash[k] = f->bed.load[k];
+    hold_load(f);
     f->tank = (uint32_t)wr_spent_tank_for(sim, g->room);
     wr_spent_book(sim, f->tank, g->room);
     wr_holding_book(sim, filter);

@@ -44,6 +44,22 @@ static void the_load_not_washed_out_stays(void **state)
     }
 }
 
+/* Raw water fills 6 m3 of 10 g/m3 into the drained filter before 2 of 5 m3 of backwash: their solids stay and go with
+ * the rest of the load. */
+static void solids_of_the_fill_leave_in_proportion_too(void **state)
+{
+    (void)state;
+    struct plant_case c;
+    plant_case_run(&c, PLANT_PLAIN,
+                   SETTINGS(START, PUMP_OUT("10:25", "12:00"), "/wash/template=pressure_air", "/wash/drain_depth=0.6 m",
+                            "/wash/drain_time=6 min", "/wash/air_time=3 min", "/wash/fill_rate=3 m/h",
+                            "/wash/backwash_rate=3 m/h", "/wash_water={\"source\":\"wells\"}", "/horizon=11 h"));
+    check(plant_case_water(&c, WR_LINE_BACKWASH), 2, close, "backwash, m3: until the pump went");
+    check(load_of(&c, 0), (0.4 + 0.006) * (1 - 2 / 5.0) + 0.01 * 2 / 3600 * 35 * MINUTE, close,
+          "load, kg/m2: the share of the water not given, and what came since");
+    plant_case_fini(&c);
+}
+
 /* The pump is away while no water flows, or goes as the last has flowed: no wash is short of anything. */
 static void a_wash_that_misses_no_water_is_whole(void **state)
 {
@@ -183,6 +199,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(the_load_not_washed_out_stays),
+        cmocka_unit_test(solids_of_the_fill_leave_in_proportion_too),
         cmocka_unit_test(a_wash_that_misses_no_water_is_whole),
         cmocka_unit_test(a_held_filter_waits_for_the_pump_and_for_somebody),
         cmocka_unit_test(a_held_filter_goes_out),
