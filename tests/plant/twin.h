@@ -42,8 +42,8 @@ struct twin_result {
 };
 
 /* Runs a plant of at most the numbers above from 0 to `until` (s) in steps of dt (s, above zero; a power of two keeps
- * times exact). Washes that start before `until` are listed. False when memory runs out or the plant is too large; free
- * the result with twin_result_fini either way. */
+ * times exact). Washes that start before `until` are listed. False when memory runs out, or the plant is too large or
+ * has rules beyond the twin; free the result with twin_result_fini either way. */
 bool twin_run(const struct wr_plant *plant, double dt, double until, struct twin_result *result);
 
 void twin_result_fini(struct twin_result *result);

@@ -50,7 +50,7 @@ enum twin_why {
 
 /* Runs a twin of a definition and its plant beside the event run in steps of 1 s, up to `until`, and says why they part
  * if they do, by the first of the reasons above that holds; `agreement` is that of the twin. False when the plant is
- * too large for a twin. */
+ * beyond the twin. */
 bool twin_explain(const struct wr_definition *definition, const struct twin_events *events, double until,
                   struct twin_agreement *agreement, enum twin_why *why);
 

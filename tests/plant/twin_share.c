@@ -79,7 +79,8 @@ static void fill_tanks(struct twin *twin)
         struct twin_tank *tank = &twin->tanks[filter->tank];
         const bool to_tank = washes && filter->group->steps[filter->step].to == WR_TO_SPENT;
         const double backwash = to_tank ? filter->wash_flow : 0.0;
-        tank->inflow += backwash + filter->rate * filter->group->area + filter->drain_flow;
+        const double rinse = twin_rinses_to_tank(filter) ? filter->rate * filter->group->area : 0.0;
+        tank->inflow += backwash + rinse + filter->drain_flow;
         if (backwash > 0.0) {
             tank->solids_in += backwash * (filter->solids_out + (twin_washes_raw(twin) ? twin->raw_solids : 0.0));
         }

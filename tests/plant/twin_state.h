@@ -118,6 +118,12 @@ static inline bool twin_washes_raw(const struct twin *twin)
     return twin->definition->wash_water.source == WR_WATER_FROM_WELLS;
 }
 
+/* True where what a filter rinses goes to its tank, and not straight to the sewer. */
+static inline bool twin_rinses_to_tank(const struct twin_filter *filter)
+{
+    return filter->mode != TWIN_WASHING || filter->group->steps[filter->step].feed_to == WR_TO_SPENT;
+}
+
 /* Beds and stocks as a run begins (twin_start.c). */
 void twin_begin(struct twin *twin);
 

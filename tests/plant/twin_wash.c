@@ -29,6 +29,14 @@ static double share_to_give(const struct twin_filter *filter)
     return fmin(1.0, fmax(0.0, (before + gives - fmax(filter->missing, 0.0)) / gives));
 }
 
+/* Solids, kg, that the whole water of a wash takes out of a bed. */
+static double washed_out(const struct twin *twin, const struct twin_filter *filter)
+{
+    const double depth = twin->definition->wash.washout_depth, area = filter->group->area;
+    const double stays = wr_is_given(depth) ? exp(-filter->group->backwash_volume / area / depth) : 0.0;
+    return filter->load * area * (1.0 - stays);
+}
+
 static void begin_step(struct twin *twin, struct twin_filter *filter)
 {
     const struct wr_step *step = step_of(filter);
@@ -37,7 +45,7 @@ static void begin_step(struct twin *twin, struct twin_filter *filter)
     filter->rinse_left = step->feed_flow * step->duration;
     filter->rate = filter->wash_flow = filter->drain_flow = filter->down_flow = 0.0;
     if (step->wash_flow > 0.0 && step->to == WR_TO_SPENT && isnan(filter->solids_out)) {
-        filter->solids_out = filter->load * filter->group->area / filter->group->backwash_volume;
+        filter->solids_out = washed_out(twin, filter) / filter->group->backwash_volume;
     }
     twin->changed = true;
 }
@@ -254,7 +262,7 @@ void twin_advance_wash(struct twin *twin, struct twin_filter *filter)
     const double dt = twin->dt, rinsed = filter->rate * filter->group->area * dt;
     filter->step_left -= dt;
     filter->rinse_left -= rinsed;
-    filter->booked_room -= rinsed;
+    filter->booked_room -= twin_rinses_to_tank(filter) ? rinsed : 0.0;
     volumes->rinsed += rinsed;
     if (filter->mode == TWIN_RINSING) {
         volumes->spilled += filter->spills ? rinsed : 0.0;
