@@ -2,7 +2,8 @@
 #include "sim/plant/settling.h"
 
 #include "models/discrete_settling.h"
-#include "models/zone_settling.h"
+#include "models/kynch.h"
+#include "sim/engine/timers.h"
 #include "sim/plant/extreme.h"
 
 #include <math.h>
@@ -44,40 +45,20 @@ static void by_classes(const struct column *c, struct wr_clearing *clearing)
     clearing->left = isfinite(clearing->time) ? wr_discrete_left(&c->plant->particles, c->depth, clearing->time) : 1;
 }
 
-/* Mean concentration of a column above a height, kg/m3. */
-static double mean_above(const struct wr_zone_column *column, double height)
-{
-    const double cell = column->depth / (double)column->cells, above = column->depth - height;
-    double load = 0;
-    for (size_t i = 0; i < column->cells; i++)
-        load += column->solids[i] * wr_greater(0, wr_lesser(cell, above - (double)i * cell));
-    return load / above;
-}
-
-/* No tank is left alone for longer. */
-static const double LONGEST = 30 * 86400.0; /* s */
-
-/* The column is let settle ahead: nothing will come or go while the tank stands. Without a wanted clarity the interface
- * is where the water is half as thick as it was. */
+/* The water above the interface is clear; a water as thick as its bed parts with none. */
 static void by_zone(const struct column *c, struct wr_clearing *clearing)
 {
-    double cells[WR_ZONE_CELLS];
-    struct wr_zone_column still = {.depth = c->depth + c->under, .solids = cells, .cells = WR_ZONE_CELLS};
-    const struct wr_zone *zone = &c->plant->zone;
-    const struct wr_zone_wait wait = {.clarity =
-                                          wr_is_given(c->settling->clear_at) ? c->settling->clear_at : c->solids / 2,
-                                      .height = c->under,
-                                      .longest = LONGEST};
+    struct wr_kynch settling;
+    double falls = WR_NEVER;
     clearing->time = least_time(c->settling);
     clearing->left = 0;
     if (c->depth <= 0 || c->solids <= 0)
         return;
-    wr_zone_fill(&still, wr_lesser(c->solids, wr_zone_greatest(zone)));
-    const double falls = wr_zone_time(zone, &still, &wait);
-    if (falls < clearing->time)
-        wr_zone_advance(zone, &still, clearing->time - falls);
+    if (c->solids < wr_zone_greatest(&c->plant->zone) &&
+        wr_kynch_solve(&c->plant->zone, c->solids, c->depth + c->under, &settling) == WR_OK &&
+        wr_kynch_time(&settling, c->under, &falls) != WR_OK)
+        falls = WR_NEVER;
     clearing->time = wr_greater(clearing->time, falls);
-    clearing->left = isfinite(falls) ? mean_above(&still, c->under) / c->solids : 1;
 }
 
 static void (*const laws[])(const struct column *column,

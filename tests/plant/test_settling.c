@@ -67,6 +67,24 @@ static void it_is_drawn_off_when_clear(void **state)
     }
 }
 
+/* Vesilind, 1 m/h and 1 m3/kg: at 0.16 kg/m3 the interface falls straight at exp(-0.16) m/h, 0.8 m to the sludge. */
+static void zones_leave_clear_water(void **state)
+{
+    (void)state;
+    static const char *const spent =
+        SPENT("\"law\":\"zone\",\"sludge_share\":\"20 "
+              "%\",\"zone\":{\"velocity\":\"1 m/h\",\"hindrance\":\"1 m3/kg\",\"greatest_concentration\":\"18 g/L\"}",
+              "", SEWER);
+    struct plant_case c;
+    plant_case_run(&c, PLANT_PLAIN, SETTINGS(ONE, spent));
+    check(plant_case_time(&c, WR_EVENT_TANK_SETTLED, 0, 0), wash_ends + 0.8 * exp(0.16) * HOUR, exact,
+          "drawn off from, s");
+    check(plant_case_water(&c, WR_LINE_TO_SEWER), 40, close, "drawn off, m3");
+    check(line_of(&c, WR_LINE_TO_SEWER)->mass[WR_SOLIDS], 0, 0, "solids in it, kg");
+    check(line_of(&c, WR_LINE_SLUDGE)->mass[WR_SOLIDS], 8, close, "solids in sludge, kg");
+    plant_case_fini(&c);
+}
+
 /* A class that never settles is never clear: nothing leaves. */
 static void what_never_clears_stays(void **state)
 {
@@ -233,15 +251,11 @@ static void a_bed_washes_out(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(it_is_drawn_off_when_clear),
-        cmocka_unit_test(what_never_clears_stays),
-        cmocka_unit_test(a_blanket_stays_in_the_tank),
-        cmocka_unit_test(it_is_drawn_by_each_rule),
-        cmocka_unit_test(sludge_above_the_pipe_spoils_the_decant),
-        cmocka_unit_test(the_blend_holds_recycle),
-        cmocka_unit_test(a_rinse_may_go_its_own_way),
-        cmocka_unit_test(an_emergency_outlet_makes_room),
-        cmocka_unit_test(a_bed_washes_out),
+        cmocka_unit_test(it_is_drawn_off_when_clear),     cmocka_unit_test(zones_leave_clear_water),
+        cmocka_unit_test(what_never_clears_stays),        cmocka_unit_test(a_blanket_stays_in_the_tank),
+        cmocka_unit_test(it_is_drawn_by_each_rule),       cmocka_unit_test(sludge_above_the_pipe_spoils_the_decant),
+        cmocka_unit_test(the_blend_holds_recycle),        cmocka_unit_test(a_rinse_may_go_its_own_way),
+        cmocka_unit_test(an_emergency_outlet_makes_room), cmocka_unit_test(a_bed_washes_out),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
