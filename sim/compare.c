@@ -4,6 +4,7 @@
 
 #include "sim/report/compare.h"
 #include "sim/handles.h"
+#include "sim/report/json.h"
 #include "sim/scenario/quantity.h"
 
 #include <assert.h>
@@ -83,12 +84,25 @@ static void name_items(struct wr_answer *answer, const struct wr_named_scenario 
         const struct wr_scenario *run_as = answer->run_as_count > 0 ? answer->run_as[i] : named[i].scenario;
         struct wr_compared *item = &comparison->items[i];
         item->name = named[i].name;
+        item->text = wr_scenario_text(run_as);
         item->sha256 = wr_scenario_sha256(run_as);
         item->definition = &run_as->reading.definition;
         if (i > 0)
             wr_differences_find(&item->changes, named[0].scenario->reading.tree, named[i].scenario->reading.tree);
         comparison->count++;
     }
+}
+
+/* What was asked, for the run folder. */
+static void note_asked(struct wr_answer *answer, bool as_written)
+{
+    const struct wr_comparison *comparison = &answer->comparison;
+    answer->asked = wr_json_document();
+    wr_json_flag(answer->asked, "as_written", as_written);
+    wr_json_number(answer->asked, "growth_per_year", comparison->growth);
+    struct cJSON *list = wr_json_list(answer->asked, "names");
+    for (size_t i = 0; i < comparison->count; i++)
+        wr_json_word(list, NULL, comparison->items[i].name);
 }
 
 /* Begins an answer about the first of the scenarios, or about the first that is not good as written or as run. */
@@ -125,6 +139,7 @@ struct wr_answer *wr_scenarios_compare(const struct wr_named_scenario *named, si
     answer->comparison.same_weather = !as_written;
     answer->comparison.growth = growth > 0 ? growth : WR_ABSENT;
     name_items(answer, named, count);
+    note_asked(answer, as_written);
     struct wr_workers workers = wr_scenario_workers(scenarios[0]);
     wr_comparison_make(&answer->comparison, &workers);
     wr_answer_end(answer, answer->comparison.end, answer->comparison.message, answer->comparison.passes);
@@ -155,6 +170,8 @@ struct wr_answer *wr_scenario_growth(const struct wr_scenario *scenario, double 
     struct wr_workers workers = wr_scenario_workers(scenario);
     wr_firm_make(&answer->firm, subject.definition, &workers);
     answer->growth = wr_growth_of(&answer->firm, growth);
+    answer->asked = wr_json_document();
+    wr_json_number(answer->asked, "growth_per_year", growth);
     wr_answer_end(answer, answer->firm.end, answer->firm.message, answer->firm.passes);
     answer->document = wr_report_growth_document(&subject, &answer->firm, &answer->growth);
     return answer;

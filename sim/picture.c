@@ -83,6 +83,8 @@ static const char *study_picture(const struct wr_answer *answer)
         return NULL;
     if (answer->question == WR_QUESTION_MARGIN && answer->margins.has_map && answer->margins.map.columns > 0)
         return "map";
+    if (answer->question == WR_QUESTION_COMPARE)
+        return "compare";
     return answer->question == WR_QUESTION_SWEEP && wr_picture_of_sweep(&answer->sweep) ? "sweep" : NULL;
 }
 
@@ -92,14 +94,17 @@ char *wr_answer_study_picture(const struct wr_answer *answer, enum wr_show show,
     *name = study_picture(answer);
     if (*name == NULL)
         return NULL;
-    const bool of_sweep = answer->question == WR_QUESTION_SWEEP;
+    const bool of_sweep = answer->question == WR_QUESTION_SWEEP, of_several = answer->question == WR_QUESTION_COMPARE;
     const struct wr_drawn drawn = {.definition = wr_scenario_subject(answer->scenario).definition,
-                                   .margins = of_sweep ? NULL : &answer->margins,
+                                   .margins = answer->question == WR_QUESTION_MARGIN ? &answer->margins : NULL,
                                    .sweep = of_sweep ? &answer->sweep : NULL,
+                                   .comparison = of_several ? &answer->comparison : NULL,
                                    .units = wr_answer_units(answer, show)};
     wr_picture_head(&page, &drawn);
     if (of_sweep)
         wr_picture_put_sweep(&page, &drawn, 1);
+    else if (of_several)
+        wr_picture_put_compare(&page, &drawn, 1);
     else
         wr_picture_put_map(&page, &drawn, 1);
     return wr_page_take(&page);

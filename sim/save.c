@@ -82,6 +82,19 @@ char *wr_answer_table(const struct wr_answer *answer)
     return fclose(out) == 0 ? text : NULL;
 }
 
+/* The scenarios of a comparison after the first, as they were run; returns how many. */
+static size_t list_compared(const struct wr_answer *answer, struct wr_folder_file *files)
+{
+    static const char *const names[WR_COMPARED_MOST - 1] = {"scenario-B.json", "scenario-C.json", "scenario-D.json",
+                                                            "scenario-E.json", "scenario-F.json"};
+    size_t count = 0;
+    if (answer->question != WR_QUESTION_COMPARE)
+        return 0;
+    for (; count + 1 < answer->comparison.count; count++)
+        files[count] = (struct wr_folder_file){names[count], write_text, answer->comparison.items[count + 1].text};
+    return count;
+}
+
 enum wr_saved wr_answer_save(const struct wr_answer *answer, const char *folder, enum wr_show show, char *fault,
                              size_t size)
 {
@@ -91,9 +104,9 @@ enum wr_saved wr_answer_save(const struct wr_answer *answer, const char *folder,
     }
     char *about = about_text(answer, wr_answer_units(answer, show));
     char *json = wr_answer_json(answer), *report = wr_answer_text(answer, show);
-    struct wr_folder_file files[6] = {{"scenario.json", write_text, answer->scenario->text},
-                                      {"answer.json", write_text, json},
-                                      {"report.txt", write_text, report}};
+    struct wr_folder_file files[6 + WR_COMPARED_MOST] = {{"scenario.json", write_text, answer->scenario->text},
+                                                         {"answer.json", write_text, json},
+                                                         {"report.txt", write_text, report}};
     size_t count = 3;
     if (answer->question == WR_QUESTION_RUN) {
         files[count++] = (struct wr_folder_file){"washes.csv", write_washes, &answer->run};
@@ -107,6 +120,7 @@ enum wr_saved wr_answer_save(const struct wr_answer *answer, const char *folder,
     }
     if (answer->question == WR_QUESTION_SWEEP)
         files[count++] = (struct wr_folder_file){"sweep.csv", write_sweep, &answer->sweep};
+    count += list_compared(answer, &files[count]);
     files[count++] = (struct wr_folder_file){"about.json", write_text, about};
     static const enum wr_saved saved[] = {
         [WR_FOLDER_WRITTEN] = WR_SAVED, [WR_FOLDER_REFUSED] = WR_SAVE_REFUSED, [WR_FOLDER_FAILED] = WR_SAVE_FAILED};

@@ -12,6 +12,8 @@
 #include "sim/report/page.h"
 #include "sim/report/report.h"
 
+struct wr_comparison;
+
 /* What a picture is drawn from. */
 struct wr_drawn {
     const struct wr_definition *definition;
@@ -21,6 +23,7 @@ struct wr_drawn {
     const struct wr_margins *margins; /* of a map */
     const struct wr_wash_beds *beds;
     const struct wr_sweep *sweep;
+    const struct wr_comparison *comparison;
     enum wr_units units;
 };
 
@@ -69,6 +72,7 @@ void wr_picture_put_storage(struct wr_page *page, const struct wr_drawn *drawn, 
 void wr_picture_put_tanks(struct wr_page *page, const struct wr_drawn *drawn, size_t count);
 void wr_picture_put_recycle(struct wr_page *page, const struct wr_drawn *drawn, size_t count);
 void wr_picture_put_ladder(struct wr_page *page, const struct wr_drawn *drawn, size_t count);
+void wr_picture_put_compare(struct wr_page *page, const struct wr_drawn *drawn, size_t count);
 void wr_picture_put_capacities(struct wr_page *page, const struct wr_drawn *drawn, size_t count);
 void wr_picture_put_bed(struct wr_page *page, const struct wr_drawn *drawn, size_t count);
 

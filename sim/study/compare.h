@@ -13,7 +13,8 @@ enum { WR_COMPARED_MOST = 6 };
 /* One of the plants. */
 struct wr_compared {
     const char *name;                       /* as it was asked for: a file or a variant */
-    const char *sha256;                     /* of its text as it was run */
+    const char *text;                       /* the scenario as it was run */
+    const char *sha256;                     /* of that text */
     const struct wr_definition *definition; /* as it was run */
     struct wr_differences changes;          /* from the first, as both are written; empty for the first itself */
     struct wr_firm firm;

@@ -140,6 +140,26 @@ expect_silent out
 program compare "$scenarios/gravity-any-hour.json" "$scenarios/gravity-day-shift.json" --units us
 expect_out 'Mgal/d'
 
+# A run folder has every scenario as it was run, and the picture where gnuplot is; it can be written again.
+for turn in once again; do
+    program compare "$three" --variant 'fourth: /filters/0/count=4' --out folder --quiet
+    expect_status 0
+    expect_silent out
+done
+for file in about.json answer.json report.txt scenario.json scenario-B.json; do
+    expect_file "folder/$file"
+done
+program compare folder/scenario.json folder/scenario-B.json --json
+expect_json '[x["firm"] for x in d["compared"]] == [x["firm"] for x in json.load(open("folder/answer.json"))["compared"]]'
+if command -v gnuplot >/dev/null; then
+    expect_file folder/compare.png
+    expect_silent err
+fi
+program growth "$three" --rate '3 %' --out growing --quiet
+expect_status 0
+program growth growing/scenario.json --rate '3 %' --json
+cmp -s wr_out growing/answer.json || wr_fail "the same answer from a run folder"
+
 # Growth.
 program growth "$three"
 expect_status 2
