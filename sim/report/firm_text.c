@@ -127,9 +127,12 @@ static void answer_lifted(struct wr_page *page, const struct wr_firm *firm, enum
 static void say_unit(struct wr_page *s, const struct wr_unit_out *unit, enum wr_units units)
 {
     if (unit->has_another_way) {
-        wr_page_add(s, "Without %s: %s%s%s.", unit->name, say_flow(unit->firm, units).text,
-                    unit->limit != WR_LIMIT_NONE ? "; " : "",
-                    unit->limit != WR_LIMIT_NONE ? wr_limit_row(unit->limit)->words : "");
+        wr_page_add(s, "Without %s: %s", unit->name, say_flow(unit->firm, units).text);
+        if (unit->limit != WR_LIMIT_NONE)
+            wr_page_add(s, "; %s", wr_limit_row(unit->limit)->words);
+        if (unit->outlet_limit != WR_LIMIT_NONE)
+            wr_page_add(s, ", for most of the wait because %s", wr_limit_row(unit->outlet_limit)->words);
+        wr_page_add(s, ".");
         return;
     }
     wr_page_add(s, "Without the %s, which nothing stands in for, ", unit->name);

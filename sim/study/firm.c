@@ -176,8 +176,11 @@ static void take_end(struct wr_firm *firm, const struct wr_search *search)
 static void add_unit(struct wr_firm *firm, const char *name, bool has_another_way)
 {
     struct wr_unit_out *unit = &firm->units[firm->unit_count++];
-    *unit = (struct wr_unit_out){
-        .has_another_way = has_another_way, .limit = WR_LIMIT_NONE, .lasts = WR_NEVER, .ends = WR_FINDINGS};
+    *unit = (struct wr_unit_out){.has_another_way = has_another_way,
+                                 .limit = WR_LIMIT_NONE,
+                                 .outlet_limit = WR_LIMIT_NONE,
+                                 .lasts = WR_NEVER,
+                                 .ends = WR_FINDINGS};
     snprintf(unit->name, sizeof unit->name, "%s", name);
 }
 
@@ -251,6 +254,8 @@ static void search_unit(struct wr_firm *firm, struct wr_unit_out *unit, struct w
     search(found, firm->plant.definition, unit->name, top_of(&firm->plant, firm->plant.filter_count));
     unit->firm = found->firm;
     unit->limit = found->failing.limit;
+    if (found->failing.outlet_share > 0.5)
+        unit->outlet_limit = found->failing.outlet_limit;
 }
 
 static void search_item(void *context, size_t item)

@@ -37,11 +37,12 @@ enum { WR_TERMS = 6 };
 /* What one kind of unit out means. */
 struct wr_unit_out {
     char name[64];
-    bool has_another_way; /* there is a second one, or another way round it: it counts in plant firm capacity */
-    double firm;          /* m3/s with it out, where there is another way */
-    enum wr_limit limit;  /* what limits then */
-    double lasts;         /* s that the plant lasts without it on its maximum day, where there is none; WR_NEVER for
-                             a whole year */
+    bool has_another_way;       /* there is a second one, or another way round it: it counts in plant firm capacity */
+    double firm;                /* m3/s with it out, where there is another way */
+    enum wr_limit limit;        /* what limits then */
+    enum wr_limit outlet_limit; /* where that is room: what held the outlets for most of the wait; WR_LIMIT_NONE */
+    double lasts; /* s that the plant lasts without it on its maximum day, where there is none; WR_NEVER for
+                     a whole year */
     enum wr_finding_kind ends; /* what ends that; WR_FINDINGS for nothing */
 };
 
