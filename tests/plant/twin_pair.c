@@ -93,7 +93,7 @@ void twin_events_fini(struct twin_events *events)
 struct twin_agreement twin_compare(const struct twin_events *events, const struct twin_result *twin, double until,
                                    double step)
 {
-    struct twin_agreement agreement = {.at = until};
+    struct twin_agreement agreement = {.at = until, .off = WR_NEVER};
     for (size_t i = 0;; i++) {
         const double here = i < events->start_count ? events->starts[i].time : WR_NEVER;
         const double there = i < twin->start_count ? twin->starts[i].time : WR_NEVER;
@@ -104,8 +104,10 @@ struct twin_agreement twin_compare(const struct twin_events *events, const struc
             return agreement;
         }
         const double off = fabs(there - here);
-        if (!(off <= most) || events->starts[i].filter != twin->starts[i].filter) {
+        const bool same = isfinite(off) && events->starts[i].filter == twin->starts[i].filter;
+        if (!same || off > most) {
             agreement.flipped = true;
+            agreement.off = same ? off : WR_NEVER;
             agreement.at = earlier;
             return agreement;
         }
@@ -137,9 +139,14 @@ static bool is_by_step(const struct wr_plant *plant, const struct twin_events *e
                        const struct twin_agreement *coarse, double until)
 {
     const double end = fmin(until, coarse->at + A_WHILE);
-    for (double step = 0.25; step >= 0.0625; step /= 4.0) {
+    double step = 0.25, off = 0.5 * coarse->off;
+    for (; step >= 0.0625; step /= 4.0, off /= 2.0) {
         struct twin_agreement finer;
-        if (compare_at(plant, events, end, step, &finer) && (!finer.flipped || finer.compared > coarse->compared)) {
+        if (!compare_at(plant, events, end, step, &finer)) {
+            return false;
+        }
+        if (!finer.flipped || finer.compared > coarse->compared ||
+            (isfinite(finer.off) && finer.compared == coarse->compared && finer.off <= off)) {
             return true;
         }
     }

@@ -31,6 +31,7 @@ struct twin_agreement {
     double worst;    /* s between two of them */
     bool flipped;    /* then another filter, or another time */
     double at;       /* s: the earlier of the starts that differ; `until` where none does */
+    double off;      /* s between them where the same filter starts; else infinite */
 };
 
 /* Compares starts before `until`, s, with a twin of a step, s. */
@@ -40,7 +41,7 @@ struct twin_agreement twin_compare(const struct twin_events *events, const struc
 /* Why the two part. */
 enum twin_why {
     TWIN_AGREES,      /* they do not */
-    TWIN_BY_STEP,     /* with a finer step they go on together beyond that start */
+    TWIN_BY_STEP,     /* a finer step takes them on beyond that start, or brings them nearer there in proportion */
     TWIN_BY_HEAD,     /* the event simulation holds rates at available head over stretches of a hundredth */
     TWIN_BY_MIX,      /* it foresees the mix of water that goes back unsettled to a hundredth */
     TWIN_BY_TIE,      /* a part in 100,000 more or less of demand or of solids changes the decision in it too */

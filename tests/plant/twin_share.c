@@ -18,7 +18,7 @@ double twin_limit(const struct twin *twin, const struct twin_filter *filter)
                                       group->clean_quadratic + group->fittings_quadratic));
 }
 
-/* What filters ask for over the step, m3/s. */
+/* What filters ask for, m3/s. */
 struct asked {
     double rinse, wash, start;
 };
@@ -26,20 +26,25 @@ struct asked {
 static struct asked look_at_filters(struct twin *twin)
 {
     struct asked asked = {0};
-    twin->capacity = twin->down = 0.0;
+    twin->capacity = 0.0;
     for (size_t i = 0; i < twin->plant->filter_count; i++) {
         struct twin_filter *filter = &twin->filters[i];
         if (filter->mode == TWIN_SERVING) {
             filter->limit = twin_limit(twin, filter);
             twin->capacity += filter->limit * filter->group->area;
-        } else if (filter->mode == TWIN_WASHING || filter->mode == TWIN_RINSING) {
-            twin_set_flows_of_step(twin, filter, 1.0, 1.0);
-            *(filter->mode == TWIN_RINSING ? &asked.start : &asked.rinse) += filter->rate * filter->group->area;
-            asked.wash += filter->wash_flow;
-            twin->down += filter->down_flow;
+        } else if (filter->mode == TWIN_RINSING) {
+            asked.start += filter->group->start_rinse.feed_flow * filter->scale;
+        } else if (filter->mode == TWIN_WASHING) {
+            asked.rinse += filter->group->steps[filter->step].feed_flow;
+            asked.wash += filter->group->steps[filter->step].wash_flow * filter->scale;
         }
     }
     return asked;
+}
+
+static double share_of(double given, double asked)
+{
+    return asked > 0.0 ? fmin(1.0, given / asked) : 0.0;
 }
 
 /* Rinses have first call on raw water, washes with raw water or with what the filters make come next, then rinses at
@@ -47,18 +52,20 @@ static struct asked look_at_filters(struct twin *twin)
 static void give_to_washes(struct twin *twin, struct asked asked)
 {
     twin->rinse = fmin(asked.rinse, twin->raw);
-    twin->wash = fmin(asked.wash, twin_wash_to_be_had(twin));
-    twin->start_rinse =
-        fmin(asked.start, fmax(0.0, twin->raw - twin->rinse - (twin_washes_raw(twin) ? twin->wash : 0.0)));
-    const double rinse = asked.rinse > 0.0 ? twin->rinse / asked.rinse : 0.0;
-    const double wash = asked.wash > 0.0 ? twin->wash / asked.wash : 0.0;
-    const double start = asked.start > 0.0 ? twin->start_rinse / asked.start : 0.0;
+    const double rinse = share_of(twin->rinse, asked.rinse), wash = share_of(twin_wash_to_be_had(twin), asked.wash);
+    const double raw_wash = twin_washes_raw(twin) ? wash * asked.wash : 0.0;
+    const double start = share_of(fmax(0.0, twin->raw - twin->rinse - raw_wash), asked.start);
+    twin->rinse = twin->wash = twin->down = twin->start_rinse = 0.0;
     for (size_t i = 0; twin->washing + twin->rinsing > 0 && i < twin->plant->filter_count; i++) {
         struct twin_filter *filter = &twin->filters[i];
         if (filter->mode == TWIN_WASHING) {
-            twin_set_flows_of_step(twin, filter, wash, rinse);
+            twin_set_flows_of_step(filter, wash, rinse);
+            twin->rinse += filter->rate * filter->group->area;
+            twin->wash += filter->wash_flow;
+            twin->down += filter->down_flow;
         } else if (filter->mode == TWIN_RINSING) {
-            twin_set_flows_of_step(twin, filter, 0.0, start);
+            twin_set_flows_of_step(filter, 0.0, start);
+            twin->start_rinse += filter->rate * filter->group->area;
         }
     }
 }

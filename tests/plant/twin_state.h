@@ -35,7 +35,7 @@ struct twin_filter {
     double called_at, last_start;
     size_t step, tank;                              /* of the wash; the number of tanks stands for the sewer */
     bool spills;                                    /* its rinse at the plant's start found no room */
-    double step_left;                               /* s */
+    double step_left, scale;                        /* s; of its flows */
     double rinse_left;                              /* m3 */
     double wash_flow, drain_flow, down_flow;        /* m3/s over the step that comes */
     double solids_out;                              /* kg per m3 of backwash */
@@ -56,7 +56,8 @@ struct twin_tank {
 };
 
 struct twin_well {
-    bool called, running, out;
+    bool called, runs, out;
+    bool running;            /* as flows were last shared */
     double flow;             /* m3/s */
     double started, stopped; /* s */
 };
@@ -136,7 +137,7 @@ void twin_begin_wash(struct twin *twin, struct twin_filter *filter, size_t tank)
 void twin_look_at_steps(struct twin *twin);
 void twin_cut_washes(struct twin *twin); /* the wash pump has gone */
 void twin_begin_rinses(struct twin *twin);
-void twin_set_flows_of_step(const struct twin *twin, struct twin_filter *filter, double wash_share, double rinse_share);
+void twin_set_flows_of_step(struct twin_filter *filter, double wash_share, double rinse_share);
 void twin_advance_wash(struct twin *twin, struct twin_filter *filter);
 
 /* Who may start (twin_gate.c): false when memory runs out. */

@@ -37,11 +37,20 @@ static double washed_out(const struct twin *twin, const struct twin_filter *filt
     return filter->load * area * (1.0 - stays);
 }
 
+/* A step lasts whole steps of the twin, at flows less by as much as it lasts longer: its volumes are exact, and nothing
+ * happens between two steps. */
+static void last(const struct twin *twin, struct twin_filter *filter, double duration)
+{
+    const double steps = ceil(duration / twin->dt - 1e-6);
+    filter->step_left = fmax(0.0, steps) * twin->dt;
+    filter->scale = steps > 0.0 ? duration / filter->step_left : 0.0;
+}
+
 static void begin_step(struct twin *twin, struct twin_filter *filter)
 {
     const struct wr_step *step = step_of(filter);
     const bool passed_over = twin->pump_out && step->wash_flow > 0.0;
-    filter->step_left = passed_over ? 0.0 : step->duration * share_to_give(filter);
+    last(twin, filter, passed_over ? 0.0 : step->duration * share_to_give(filter));
     filter->rinse_left = step->feed_flow * step->duration;
     filter->rate = filter->wash_flow = filter->drain_flow = filter->down_flow = 0.0;
     if (step->wash_flow > 0.0 && step->to == WR_TO_SPENT && isnan(filter->solids_out)) {
@@ -114,8 +123,6 @@ static void look_at_step(struct twin *twin, struct twin_filter *filter)
             end_wash(twin, filter);
         }
     }
-    /* The last part of a step may be shorter than dt. */
-    twin->changed = twin->changed || (filter->mode == TWIN_WASHING && filter->step_left < twin->dt);
 }
 
 void twin_look_at_steps(struct twin *twin)
@@ -206,7 +213,7 @@ void twin_begin_rinses(struct twin *twin)
         filter->limited = false;
         filter->above_since = WR_ABSENT;
         filter->rate = 0.0;
-        filter->step_left = rinse->duration;
+        last(twin, filter, rinse->duration);
         filter->tank = twin_find_tank(twin, room);
         filter->spills = twin->plant->tank_count > 0 && filter->tank == twin->plant->tank_count;
         filter->booked_room = room;
@@ -222,15 +229,14 @@ void twin_begin_rinses(struct twin *twin)
 /* Over a step -------------------------------------------------------------------------------------------------------
  */
 
-void twin_set_flows_of_step(const struct twin *twin, struct twin_filter *filter, double wash_share, double rinse_share)
+void twin_set_flows_of_step(struct twin_filter *filter, double wash_share, double rinse_share)
 {
     const struct wr_step *step = filter->mode == TWIN_RINSING ? &filter->group->start_rinse : step_of(filter);
-    const double part = fmin(1.0, fmax(0.0, filter->step_left) / twin->dt);
     const bool washes = filter->mode == TWIN_WASHING;
-    filter->rate = rinse_share * step->feed_flow * (washes ? 1.0 : part) / filter->group->area;
-    filter->wash_flow = washes ? wash_share * step->wash_flow * part : 0.0;
-    filter->drain_flow = washes ? step->drain_flow * part : 0.0;
-    filter->down_flow = washes ? step->down_flow * part : 0.0;
+    filter->rate = rinse_share * step->feed_flow * (washes ? 1.0 : filter->scale) / filter->group->area;
+    filter->wash_flow = washes ? wash_share * step->wash_flow * filter->scale : 0.0;
+    filter->drain_flow = washes ? step->drain_flow * filter->scale : 0.0;
+    filter->down_flow = washes ? step->down_flow * filter->scale : 0.0;
 }
 
 static void advance_wash_water(struct twin *twin, struct twin_filter *filter)

@@ -60,14 +60,16 @@ void twin_run_wells(struct twin *twin, double beside, double asked)
     twin->raw = 0.0;
     for (size_t i = 0; i < twin->plant->well_count; i++) {
         twin->wells[i].flow = 0.0;
+        twin->wells[i].runs = false;
     }
     for (int for_washes = 0; for_washes <= 1; for_washes++) {
         for (size_t i = 0; i < twin->plant->well_count; i++) {
             struct twin_well *well = &twin->wells[i];
             const bool wanted = for_washes ? !twin_fits(asked, twin->raw) && !rests(twin, i)
                                            : (well->called ? !rests(twin, i) : must_run_on(twin, i));
-            if (well->flow <= 0.0 && !well->out && wanted) {
+            if (!well->runs && !well->out && wanted) {
                 well->flow = twin_well_flow(twin, i, limit - twin->raw);
+                well->runs = well->flow > 0.0;
                 twin->raw += well->flow;
             }
         }
@@ -121,7 +123,7 @@ void twin_note_wells(struct twin *twin)
     for (size_t i = 0; i < twin->plant->well_count; i++) {
         const struct wr_well *rules = &twin->definition->wells.items[i];
         struct twin_well *well = &twin->wells[i];
-        const bool running = well->flow > 0.0;
+        const bool running = well->runs; /* though it were throttled to nothing */
         if (running && !well->running) {
             well->started = twin->now;
         }
