@@ -1,7 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "sim/plant/blanket.h"
 
-#include "models/sludge.h"
 #include "sim/plant/extreme.h"
 
 static const struct wr_sludge_definition *rules_of(const struct wr_simulation *sim)
@@ -19,25 +18,26 @@ static double volume_of(const struct wr_simulation *sim, size_t tank)
     return sim->plant->definition->spent_wash.tanks.items[tank].volume;
 }
 
-/* The blanket as it is now. */
-static struct wr_sludge blanket_now(const struct wr_simulation *sim, size_t tank)
+struct wr_sludge wr_blanket_now(const struct wr_simulation *sim, size_t tank)
 {
     const struct wr_tank *t = tank_at(sim, tank);
     struct wr_sludge blanket = {.solids = t->blanket[WR_SOLIDS], .excess = t->excess};
+    if (!sim->plant->definition->spent_wash.has_blanket)
+        return (struct wr_sludge){0};
     wr_sludge_thicken(&sim->plant->sludge, &blanket, wr_now(sim) - t->thickened_at);
     return blanket;
 }
 
 double wr_blanket_volume(const struct wr_simulation *sim, size_t tank)
 {
-    const struct wr_sludge blanket = blanket_now(sim, tank);
+    const struct wr_sludge blanket = wr_blanket_now(sim, tank);
     return wr_sludge_volume(&sim->plant->sludge, &blanket);
 }
 
 void wr_blanket_gain(struct wr_simulation *sim, size_t tank)
 {
     struct wr_tank *t = tank_at(sim, tank);
-    struct wr_sludge blanket = blanket_now(sim, tank);
+    struct wr_sludge blanket = wr_blanket_now(sim, tank);
     wr_sludge_add(&sim->plant->sludge, &blanket, wr_greater(0, t->mass[WR_SOLIDS]));
     t->excess = blanket.excess;
     t->thickened_at = wr_now(sim);
@@ -51,7 +51,7 @@ void wr_blanket_gain(struct wr_simulation *sim, size_t tank)
 static void take(struct wr_simulation *sim, size_t tank, double share, double *mass)
 {
     struct wr_tank *t = tank_at(sim, tank);
-    t->excess = blanket_now(sim, tank).excess * (1 - share);
+    t->excess = wr_blanket_now(sim, tank).excess * (1 - share);
     t->thickened_at = wr_now(sim);
     for (int k = 0; k < WR_CONSTITUENTS; k++) {
         const double part = t->blanket[k] * share;

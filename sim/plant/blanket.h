@@ -5,7 +5,11 @@
 /* The blanket of sludge in a spent-wash tank, over many washes: it gains what each decant leaves, thickens with time,
  * and is drawn by the plant's rule. */
 
+#include "models/sludge.h"
 #include "sim/plant/simulation.h"
+
+/* The blanket of sludge as it is now; an empty one where none is kept. */
+struct wr_sludge wr_blanket_now(const struct wr_simulation *simulation, size_t tank);
 
 /* Volume, m3, that a blanket takes now. */
 double wr_blanket_volume(const struct wr_simulation *simulation, size_t tank);

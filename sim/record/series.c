@@ -2,6 +2,7 @@
 #include "sim/record/series.h"
 
 #include "sim/plant/bed.h"
+#include "sim/plant/blanket.h"
 #include "sim/plant/head.h"
 #include "sim/record/list.h"
 
@@ -13,6 +14,17 @@ static const double SPACING = 1.0 / 480;
 
 /* What holds until the next instant ------------------------------------------------------------------------------- */
 
+/* Flow of all outlets that are there for emergencies. */
+static double emergency_flow(const struct wr_simulation *sim)
+{
+    const struct wr_outlet_state *outlets = wr_state_outlets(sim->plant, sim->state);
+    double flow = 0;
+    for (size_t o = 0; o < sim->plant->outlet_count; o++)
+        if (sim->plant->definition->spent_wash.outlets.items[o].emergency)
+            flow += outlets[o].flow;
+    return flow;
+}
+
 static void hold_flows(struct wr_series *series, const struct wr_simulation *sim)
 {
     const struct wr_flows *flows = &sim->state->flows;
@@ -22,6 +34,8 @@ static void hold_flows(struct wr_series *series, const struct wr_simulation *sim
     series->held[WR_SERIES_RECYCLE] = flows->recycle;
     series->held[WR_SERIES_RECYCLE_MOST] =
         sim->plant->has_recycle ? sim->plant->definition->recycle.max_fraction * flows->raw : 0;
+    series->held[WR_SERIES_BLEND] = flows->raw + flows->recycle > 0 ? flows->feed[WR_SOLIDS] : WR_ABSENT;
+    series->held[WR_SERIES_EMERGENCY] = emergency_flow(sim);
 }
 
 static void hold_stocks(struct wr_series *series, const struct wr_simulation *sim)
@@ -36,6 +50,18 @@ static void hold_stocks(struct wr_series *series, const struct wr_simulation *si
     for (size_t t = 0; t < series->tanks; t++) {
         series->held[wr_series_tank(t)] = tanks[t].level;
         series->slopes[wr_series_tank(t)] = tanks[t].inflow - tanks[t].drawn;
+    }
+}
+
+/* Clear water stands above what stays when a decant ends; a tank that is drawn off as it is has none. */
+static void hold_layers(struct wr_series *series, const struct wr_simulation *sim)
+{
+    const struct wr_tank *tanks = wr_state_tanks(sim->plant, sim->state);
+    for (size_t t = 0; t < series->tanks; t++) {
+        const bool is_clear = tanks[t].mode == WR_TANK_DECANTING && !tanks[t].dumped;
+        series->blankets[t] = wr_blanket_now(sim, t);
+        series->held[wr_series_clear(series, t)] = is_clear ? tanks[t].level - tanks[t].sludge : 0;
+        series->slopes[wr_series_clear(series, t)] = is_clear ? -tanks[t].drawn : 0;
     }
 }
 
@@ -71,6 +97,19 @@ static void put_heads(struct wr_series *series, const struct wr_plant *plant, do
     }
 }
 
+static void put_blankets(const struct wr_series *series, const struct wr_plant *plant, double *row, double time)
+{
+    for (size_t t = 0; t < series->tanks; t++) {
+        struct wr_sludge blanket = series->blankets[t];
+        double *volume = &row[wr_series_blanket(series, t)];
+        *volume = 0;
+        if (!plant->definition->spent_wash.has_blanket)
+            continue;
+        wr_sludge_thicken(&plant->sludge, &blanket, time);
+        *volume = wr_sludge_volume(&plant->sludge, &blanket);
+    }
+}
+
 static void put_row(struct wr_series *series, const struct wr_plant *plant, double time)
 {
     double *rows = wr_list_grown(series->rows, series->count, &series->room, series->width * sizeof *rows);
@@ -79,9 +118,10 @@ static void put_row(struct wr_series *series, const struct wr_plant *plant, doub
         return;
     series->rows = rows;
     double *row = &series->rows[series->count++ * series->width];
-    for (size_t c = 0; c < WR_SERIES_COLUMNS + series->tanks; c++)
+    for (size_t c = 0; c < WR_SERIES_COLUMNS + 3 * series->tanks; c++)
         row[c] = series->held[c] + series->slopes[c] * (time - series->then);
     row[WR_SERIES_TIME] = time;
+    put_blankets(series, plant, row, time - series->then);
     put_heads(series, plant, row, time - series->then);
 }
 
@@ -154,6 +194,7 @@ static void hold(struct wr_series *series, const struct wr_simulation *sim)
     series->then = wr_now(sim);
     hold_flows(series, sim);
     hold_stocks(series, sim);
+    hold_layers(series, sim);
     hold_beds(series, sim);
 }
 
@@ -165,12 +206,13 @@ bool wr_series_open(struct wr_series *series, const struct wr_simulation *sim)
     *series = (struct wr_series){.from = from,
                                  .until = until,
                                  .spacing = (until - from) * SPACING,
-                                 .width = WR_SERIES_COLUMNS + plant->tank_count + 2 * filters,
+                                 .width = WR_SERIES_COLUMNS + 3 * plant->tank_count + 2 * filters,
                                  .filters = filters,
                                  .tanks = plant->tank_count};
     series->held = calloc(series->width, sizeof *series->held);
     series->slopes = calloc(series->width, sizeof *series->slopes);
-    if (series->held == NULL || series->slopes == NULL)
+    series->blankets = calloc(plant->tank_count + 1, sizeof *series->blankets);
+    if (series->held == NULL || series->slopes == NULL || series->blankets == NULL)
         return false;
     for (size_t f = 0; f < filters; f++)
         series->open[f] = deed_now(sim, f);
@@ -198,5 +240,6 @@ void wr_series_fini(struct wr_series *series)
     free(series->stretches);
     free(series->held);
     free(series->slopes);
+    free(series->blankets);
     *series = (struct wr_series){0};
 }

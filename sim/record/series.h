@@ -4,13 +4,16 @@
 
 /* How a stretch of a run went, point by point, for pictures.
  *
- * Between two instants flows are constant, stocks move straight and beds gather by what they are fed, so what held at
- * an instant says everything until the next. A series holds that and writes a row at both ends of the time between and,
- * where that is long, some rows inside. A step therefore stands as two rows of one time. */
+ * Between two instants flows are constant, stocks move straight, beds gather by what they are fed and sludge thickens
+ * by its law, so what held at an instant says everything until the next. A series holds that and writes a row at both
+ * ends of the time between and, where that is long, some rows inside. A step therefore stands as two rows of one time.
+ */
 
+#include "models/sludge.h"
 #include "sim/plant/simulation.h"
 
-/* What stands in a row first; then the levels of the spent-wash tanks, m3, then for each filter shown its differential
+/* What stands in a row first; then the levels of the spent-wash tanks, m3, then of each the volume of its blanket of
+ * sludge and of the clear water that it gives or is to give, m3, then for each filter shown its differential
  * as measured and as it is judged, m, WR_ABSENT where it is not in service or has no flow. */
 enum wr_series_column {
     WR_SERIES_TIME,    /* s */
@@ -21,6 +24,8 @@ enum wr_series_column {
     WR_SERIES_RECYCLE,
     WR_SERIES_RECYCLE_MOST, /* its share of the raw flow allows */
     WR_SERIES_WASH_TANK,    /* m3 */
+    WR_SERIES_BLEND,        /* kg/m3 of dry solids in raw water and recycle together, WR_ABSENT without flow */
+    WR_SERIES_EMERGENCY,    /* m3/s out of the tanks by emergency outlets */
     WR_SERIES_COLUMNS
 };
 
@@ -53,6 +58,7 @@ struct wr_series {
     size_t stretch_count, stretch_room;
     double then; /* s: what follows held from here on */
     double *held, *slopes;
+    struct wr_sludge *blankets; /* by tank */
     struct wr_series_bed beds[WR_SERIES_FILTERS];
     struct wr_stretch open[WR_SERIES_FILTERS];
     bool out_of_memory;
@@ -70,15 +76,25 @@ void wr_series_close(struct wr_series *series, const struct wr_simulation *simul
 
 void wr_series_fini(struct wr_series *series);
 
-/* Columns of a tank's level and of a filter's differential as measured and as judged. */
+/* Columns of a tank's level, blanket and clear water, and of a filter's differential as measured and as judged. */
 static inline size_t wr_series_tank(size_t tank)
 {
     return WR_SERIES_COLUMNS + tank;
 }
 
+static inline size_t wr_series_blanket(const struct wr_series *series, size_t tank)
+{
+    return WR_SERIES_COLUMNS + series->tanks + 2 * tank;
+}
+
+static inline size_t wr_series_clear(const struct wr_series *series, size_t tank)
+{
+    return wr_series_blanket(series, tank) + 1;
+}
+
 static inline size_t wr_series_measured(const struct wr_series *series, size_t filter)
 {
-    return WR_SERIES_COLUMNS + series->tanks + 2 * filter;
+    return WR_SERIES_COLUMNS + 3 * series->tanks + 2 * filter;
 }
 
 static inline size_t wr_series_judged(const struct wr_series *series, size_t filter)

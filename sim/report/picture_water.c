@@ -59,6 +59,14 @@ void wr_picture_put_storage(struct wr_page *page, const struct wr_drawn *drawn, 
 /* Spent-wash tanks that a picture has room for. */
 enum { MOST_TANKS = 6 };
 
+/* Tanks of which more is known than that they settle for a time show what is in them. */
+static bool has_layers(const struct wr_definition *definition)
+{
+    const struct wr_spent_wash *spent = &definition->spent_wash;
+    return spent->tanks.count > 0 && (spent->has_blanket || spent->settling.law == WR_SETTLING_CLASSES ||
+                                      spent->settling.law == WR_SETTLING_ZONE);
+}
+
 static void put_tank(struct wr_page *page, size_t place, const char *name, double volume, enum wr_units units)
 {
     char variable[40];
@@ -76,7 +84,7 @@ void wr_picture_put_tanks(struct wr_page *page, const struct wr_drawn *drawn, si
     const struct wr_spent_tanks *tanks = &definition->spent_wash.tanks;
     const bool has_wash_tank = definition->wash_water.source == WR_WATER_FROM_TANK;
     const size_t spent = tanks->count < MOST_TANKS ? tanks->count : MOST_TANKS, all = spent + has_wash_tank;
-    struct column columns[MOST_TANKS + 1];
+    struct column columns[3 * MOST_TANKS + 1];
     size_t place = 0;
     wr_page_add(page, "wr_wash_tanks = %d\nwr_tanks = %zu\nwr_tanks_all = %zu\n", has_wash_tank, all,
                 tanks->count + has_wash_tank);
@@ -89,10 +97,15 @@ void wr_picture_put_tanks(struct wr_page *page, const struct wr_drawn *drawn, si
         columns[place++] = (struct column){wr_series_tank(t), WR_QUANTITY_VOLUME, 1};
         put_tank(page, place, tanks->items[t].name, tanks->items[t].volume, drawn->units);
     }
+    for (size_t t = 0; t < spent && has_layers(definition); t++) {
+        columns[place++] = (struct column){wr_series_blanket(drawn->series, t), WR_QUANTITY_VOLUME, 1};
+        columns[place++] = (struct column){wr_series_clear(drawn->series, t), WR_QUANTITY_VOLUME, 1};
+    }
+    wr_page_add(page, "wr_layers = %d\n", has_layers(definition));
     wr_picture_text(page, "wr_unit", wr_quantity_unit(WR_QUANTITY_VOLUME, drawn->units));
     wr_picture_number(page, "wr_room",
                       wr_quantity_shown(WR_QUANTITY_VOLUME, drawn->run->plant.largest_room, drawn->units));
-    put_rows(page, drawn, columns, all);
+    put_rows(page, drawn, columns, place);
 }
 
 /* Recycle --------------------------------------------------------------------------------------------------------- */
@@ -137,9 +150,16 @@ void wr_picture_put_recycle(struct wr_page *page, const struct wr_drawn *drawn, 
     (void)count;
     const struct wr_recycle *recycle = &drawn->definition->recycle;
     const struct column columns[] = {{WR_SERIES_RECYCLE, WR_QUANTITY_FLOW, 1},
-                                     {WR_SERIES_RECYCLE_MOST, WR_QUANTITY_FLOW, 1}};
+                                     {WR_SERIES_RECYCLE_MOST, WR_QUANTITY_FLOW, 1},
+                                     {WR_SERIES_BLEND, WR_QUANTITY_CONCENTRATION, 1},
+                                     {WR_SERIES_EMERGENCY, WR_QUANTITY_FLOW, 1}};
+    const double blend = recycle->max_blend_solids;
     wr_picture_text(page, "wr_unit", wr_quantity_unit(WR_QUANTITY_FLOW, drawn->units));
     wr_picture_number(page, "wr_pump", wr_quantity_shown(WR_QUANTITY_FLOW, recycle->pump, drawn->units));
+    wr_picture_number(page, "wr_blend",
+                      wr_is_given(blend) ? wr_quantity_shown(WR_QUANTITY_CONCENTRATION, blend, drawn->units) : blend);
+    wr_picture_text(page, "wr_blend_unit", wr_quantity_unit(WR_QUANTITY_CONCENTRATION, drawn->units));
+    wr_page_add(page, "wr_emergency = %d\n", drawn->run->plant.has_emergency);
     wr_picture_text(page, "wr_share", wr_say_share(recycle->max_fraction).text);
     put_held(page, drawn);
     put_rows(page, drawn, columns, sizeof columns / sizeof *columns);

@@ -63,6 +63,21 @@ expect_words run/tanks.svg 'Wash water' 'Tank 1' 'Tank 2' 'no room for a wash'
 expect_words run/recycle.svg recycle '10 % of the raw flow' 'would exceed its share'
 [ "$(ls run/*.svg run/*.png 2>/dev/null | wc -l)" -eq 5 ] || wr_fail "five pictures"
 
+# Where more is known of the tanks than how long they settle, what is in them shows, and the bound on the blend.
+program plot "$scenarios/iron-four-particles.json" --out layers --term svg --picture tanks --picture recycle \
+    --set '/recycle/max_blend_solids=18.75 mg/L' --set '/recycle/control=ratio' \
+    --set '/spent_wash/outlets/1={"kind":"sewer","rate":"150 gal/min","emergency":true}'
+expect_status 0
+expect_silent err
+expect_words layers/tanks.svg 'clear water' 'settles or stays' sludge 'no room for a wash'
+expect_words layers/recycle.svg 'solids, mg/L' 'raw water and recycle together' 'their bound' 'out in an emergency' \
+    'more solids into the blend'
+! words_of run/tanks.svg | grep -q sludge || wr_fail "no layers where a tank settles by the clock"
+! words_of run/recycle.svg | grep -q 'their bound' || wr_fail "no bound on the blend where none is given"
+program plot "$scenarios/iron-four-particles.json" --term dumb --picture tanks --from 'day 20' --until 'day 22'
+expect_out '~  settles or stays'
+expect_out '~~~...'
+
 # As many bars as washes, over spans of several kinds; as long a span as the run has.
 for span in '1 31' '3 4' '8 15' '1 2'; do
     # Two words.

@@ -13,6 +13,12 @@ static const double an_hour = 1.0 / 3600; /* m3/h in m3/s */
     "/storage={\"volume\":\"100 m3\",\"start_level\":\"50 %\"}", "/demand/maximum_day=480 m3/d",                       \
         "/wells/0/on_below=40 %", "/wells/0/off_above=60 %"
 
+/* One wash of 50 m3 with 8 kg of solids, ended at 20:10, into 50 m2; half of them settle at 1 m/h, half at 0.1 m/h. */
+#define SETTLES                                                                                                        \
+    "\"tanks\":[{\"volume\":\"100 m3\",\"depth\":\"2 m\"}],\"settling\":{\"start_after\":\"0 h\",\"law\":\"classes\"," \
+    "\"classes\":[{\"share\":\"50 %\",\"velocity\":\"1 m/h\"},{\"share\":\"50 %\",\"velocity\":\"0.1 m/h\"}],"         \
+    "\"clear_at\":\"40 g/m3\"}"
+
 static void run_series(struct plant_case *c, struct wr_series *series, double from, double until,
                        const char *const *settings)
 {
@@ -199,6 +205,89 @@ static void a_wait_is_a_deed_with_its_reason(void **state)
     end(&c, &series);
 }
 
+/* 8 kg would make 1.6 m3 of fresh sludge of 5 kg/m3, so 48.4 m3 are drawn off, 0.968 m: clear after 4.84 h with 40
+ * g/m3, 1.936 kg, at 20 m3/h. The other 6.064 kg fill 1.2128 m3, of which half goes as exp(-t/10 h). */
+static void a_blanket_thickens_between_instants(void **state)
+{
+    (void)state;
+    struct plant_case c;
+    struct wr_series series;
+    run_series(&c, &series, 0, 36 * HOUR,
+               SETTINGS("/filters/0/count=1", "/horizon=36 h",
+                        "/spent_wash={" SETTLES ",\"sludge\":{\"fresh_solids\":\"0.5 %\",\"thickened_solids\":\"1 "
+                        "%\",\"thickening_time\":\"10 h\",\"level\":\"50 %\"},\"outlets\":[{\"kind\":\"sewer\","
+                        "\"rate\":\"20 m3/h\"}]}"));
+    const double clear_at = (20 + 1.0 / 6 + 4.84) * HOUR;
+    size_t thickening = 0, drawn = 0;
+    for (size_t i = 0; i < series.count; i++) {
+        const double *row = row_at(&series, i), since = row[WR_SERIES_TIME] - clear_at;
+        if (since < -1e-3)
+            check(row[wr_series_blanket(&series, 0)] + row[wr_series_clear(&series, 0)], 0, 0,
+                  "blanket and clear water before, m3");
+        if (since < 1e-3)
+            continue;
+        check(row[wr_series_blanket(&series, 0)], 0.6064 * (1 + exp(-since / (10 * HOUR))), 1e-6,
+              "blanket, m3: closed form");
+        check(row[wr_series_clear(&series, 0)], fmax(0, 48.4 - 20 * since / HOUR), 1e-6, "clear water left, m3");
+        check(row[wr_series_tank(0)], 1.6 + row[wr_series_clear(&series, 0)], 1e-6, "level, m3: what stays is below");
+        thickening++;
+        drawn += row[wr_series_clear(&series, 0)] > 0;
+    }
+    check_true(thickening > drawn && drawn > 10, "rows while clear water is drawn, and after");
+    end(&c, &series);
+}
+
+/* F2 is called at 21 h, when the only tank settles: its 50 m3 leave as they are at 100 m3/h. */
+static void water_that_leaves_in_an_emergency_is_not_clear(void **state)
+{
+    (void)state;
+    struct plant_case c;
+    struct wr_series series;
+    run_series(&c, &series, 20 * HOUR, 24 * HOUR,
+               SETTINGS("/horizon=24 h", "/wash/triggers/run_hours=100 h",
+                        "/wash/rota=[{\"filter\":\"F1\",\"first\":\"2026-01-05 20:00\"},{\"filter\":\"F2\",\"first\":"
+                        "\"2026-01-05 21:00\"}]",
+                        "/spent_wash={" SETTLES
+                        ",\"outlets\":[{\"kind\":\"recycle\"},{\"kind\":\"sewer\",\"rate\":\"100 "
+                        "m3/h\",\"emergency\":true}]}",
+                        "/spent_wash/tanks/0/volume=60 m3", "/recycle={\"pump\":\"1 m3/h\"}"));
+    double out = 0;
+    for (size_t i = 1; i < series.count; i++) {
+        const double *row = row_at(&series, i), *before = row_at(&series, i - 1);
+        out += 0.5 * (row[WR_SERIES_EMERGENCY] + before[WR_SERIES_EMERGENCY]) *
+               (row[WR_SERIES_TIME] - before[WR_SERIES_TIME]);
+        if (row[WR_SERIES_TIME] < 21.4 * HOUR)
+            check(row[wr_series_clear(&series, 0)], 0, 0, "clear water, m3: it has not settled");
+    }
+    check(out, 50, 1e-6, "flow by the emergency outlet over time, m3");
+    end(&c, &series);
+}
+
+/* Raw water of 10 g/m3 at 40 m3/h and recycle of 40 g/m3, bound to 12 g/m3 together. */
+static void the_blend_stands_in_the_series(void **state)
+{
+    (void)state;
+    struct plant_case c;
+    struct wr_series series;
+    run_series(&c, &series, 20 * HOUR, 26 * HOUR,
+               SETTINGS("/filters/0/count=1", "/horizon=26 h",
+                        "/spent_wash={" SETTLES ",\"outlets\":[{\"kind\":\"recycle\"}]}",
+                        "/recycle={\"pump\":\"20 m3/h\",\"max_fraction\":\"100 "
+                        "%\",\"control\":\"ratio\",\"max_blend_solids\":\"12 g/m3\"}"));
+    size_t blended = 0;
+    for (size_t i = 0; i < series.count; i++) {
+        const double *row = row_at(&series, i);
+        if (row[WR_SERIES_RAW] > 0)
+            check(row[WR_SERIES_BLEND], row[WR_SERIES_RECYCLE] > 0 ? 0.012 : 0.010, 1e-12,
+                  "solids of the blend, kg/m3");
+        else
+            check_true(isnan(row[WR_SERIES_BLEND]), "no blend without flow: in the wash of the only filter");
+        blended += row[WR_SERIES_RECYCLE] > 0;
+    }
+    check_true(blended > 1, "rows with recycle");
+    end(&c, &series);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -210,6 +299,9 @@ int main(void)
         cmocka_unit_test(as_many_deeds_as_washes),
         cmocka_unit_test(deeds_fill_the_stretch),
         cmocka_unit_test(a_wait_is_a_deed_with_its_reason),
+        cmocka_unit_test(a_blanket_thickens_between_instants),
+        cmocka_unit_test(water_that_leaves_in_an_emergency_is_not_clear),
+        cmocka_unit_test(the_blend_stands_in_the_series),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
