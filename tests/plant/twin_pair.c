@@ -140,7 +140,7 @@ static bool is_by_step(const struct wr_plant *plant, const struct twin_events *e
 {
     const double end = fmin(until, coarse->at + A_WHILE);
     double step = 0.25, off = 0.5 * coarse->off;
-    for (; step >= 0.0625; step /= 4.0, off /= 2.0) {
+    for (; step >= 0.015625; step /= 4.0, off /= 2.0) {
         struct twin_agreement finer;
         if (!compare_at(plant, events, end, step, &finer)) {
             return false;
