@@ -171,6 +171,8 @@ void wr_answer_close(struct wr_answer *answer)
         wr_margins_fini(&answer->margins);
     if (answer->worked && answer->question == WR_QUESTION_SWEEP)
         wr_sweep_fini(&answer->sweep);
+    if (answer->worked && answer->question == WR_QUESTION_ROTA)
+        wr_rota_fini(&answer->rota);
     free(answer->figures);
     if (answer->worked && answer->question == WR_QUESTION_COMPARE)
         wr_comparison_fini(&answer->comparison);
@@ -256,6 +258,9 @@ static void put_page(struct wr_page *page, const struct wr_answer *answer, enum 
         break;
     case WR_QUESTION_SWEEP:
         wr_report_sweep_page(page, &subject, &answer->sweep, units);
+        break;
+    case WR_QUESTION_ROTA:
+        wr_report_rota_page(page, &subject, &answer->rota, units);
         break;
     }
 }

@@ -117,3 +117,30 @@ struct wr_answer *wr_scenario_sweep(const struct wr_scenario *scenario, const st
     answer->document = wr_report_sweep_document(&subject, sweep);
     return answer;
 }
+
+struct wr_answer *wr_scenario_rota(const struct wr_scenario *scenario, const struct wr_rota_wish *wish)
+{
+    struct wr_answer *answer = wr_answer_begin(scenario, WR_QUESTION_ROTA);
+    if (answer == NULL || !answer->worked)
+        return answer;
+    const struct wr_subject subject = wr_scenario_subject(scenario);
+    struct wr_workers workers = wr_scenario_workers(scenario);
+    struct wr_rota_search *rota = &answer->rota;
+    wr_rota_make(rota,
+                 &(struct wr_rota_question){.name = scenario->reading.file,
+                                            .reading = &scenario->reading,
+                                            .bounds = wish->may,
+                                            .bound_count = wish->may_count,
+                                            .tries = wish->tries,
+                                            .for_firm = wish->for_firm},
+                 &workers);
+    if (rota->is_wrong)
+        return refuse(answer, rota->message);
+    answer->asked = wr_json_document();
+    note_texts(answer->asked, "may", wish->may, wish->may_count);
+    wr_json_word(answer->asked, "for", wish->for_firm ? "firm" : "room");
+    wr_json_count(answer->asked, "tries", rota->most);
+    wr_answer_end(answer, rota->end, rota->message, wr_report_rota_passes(rota));
+    answer->document = wr_report_rota_document(&subject, rota);
+    return answer;
+}

@@ -11,6 +11,7 @@
 #include "sim/study/firm.h"
 #include "sim/study/growth.h"
 #include "sim/study/margin.h"
+#include "sim/study/rota.h"
 #include "sim/study/run.h"
 #include "sim/study/sweep.h"
 #include "sim/study/wash_beds.h"
@@ -38,7 +39,8 @@ enum wr_question {
     WR_QUESTION_EXPLAIN,
     WR_QUESTION_BED,
     WR_QUESTION_MARGIN,
-    WR_QUESTION_SWEEP
+    WR_QUESTION_SWEEP,
+    WR_QUESTION_ROTA
 };
 
 struct wr_answer {
@@ -55,6 +57,7 @@ struct wr_answer {
         struct wr_margins margins;
         struct wr_sweep sweep;
         struct wr_comparison comparison;
+        struct wr_rota_search rota;
     };
     struct wr_growth growth;
     struct wr_scenario **run_as; /* of a comparison: its scenarios under the demand of the first; owned */

@@ -13,7 +13,8 @@ const char *wr_question_key(enum wr_question question)
     static const char *const keys[] = {
         [WR_QUESTION_CHECK] = "check",     [WR_QUESTION_RUN] = "run",       [WR_QUESTION_FIRM] = "firm",
         [WR_QUESTION_COMPARE] = "compare", [WR_QUESTION_GROWTH] = "growth", [WR_QUESTION_EXPLAIN] = "explain",
-        [WR_QUESTION_BED] = "bed",         [WR_QUESTION_MARGIN] = "margin", [WR_QUESTION_SWEEP] = "sweep"};
+        [WR_QUESTION_BED] = "bed",         [WR_QUESTION_MARGIN] = "margin", [WR_QUESTION_SWEEP] = "sweep",
+        [WR_QUESTION_ROTA] = "rota"};
     return keys[question];
 }
 

@@ -161,6 +161,19 @@ struct wr_sweep_wish {
 /* Asks at each point. Passes when every point is allowed, answered and passes. */
 struct wr_answer *wr_scenario_sweep(const struct wr_scenario *scenario, const struct wr_sweep_wish *wish);
 
+/* A search for the rota that leaves most room. */
+struct wr_rota_wish {
+    const char *const *may; /* bounds: "POINTER=VALUES" as the axes of a sweep, a range without "in N" being searched
+                               between its ends; or every= and first= of a dated rota, filters evenly spread */
+    size_t may_count;
+    size_t tries;  /* at most, up to 10,000; 0: the usual number */
+    bool for_firm; /* the filter firm capacity comes before all else */
+};
+
+/* Searches within the bounds, from several starts. Passes when the best that was found fails from none and keeps
+ * pace. */
+struct wr_answer *wr_scenario_rota(const struct wr_scenario *scenario, const struct wr_rota_wish *wish);
+
 /* The points of a sweep as CSV (RFC 4180), in SI. NULL for any other answer. The caller frees it. */
 char *wr_answer_table(const struct wr_answer *answer);
 

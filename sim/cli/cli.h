@@ -44,12 +44,13 @@ struct wr_call {
     bool json, quiet, help, version;
     size_t threads; /* 0: as many as there are cores */
     /* Of studies: */
-    const char **wishes; /* of --of or --axis, owned */
+    const char **wishes; /* of --of, --axis or --may, owned */
     size_t wish_count;
     const char **shown; /* of --show, owned */
     size_t shown_count;
     bool in_step, of_firm, csv;
-    size_t skip;
+    size_t skip, tries;
+    bool for_firm;
     enum wr_judged judged;
     bool map;
 };
@@ -67,8 +68,8 @@ struct wr_command {
 };
 
 extern const struct wr_command wr_command_new, wr_command_check, wr_command_run, wr_command_firm, wr_command_compare,
-    wr_command_growth, wr_command_margin, wr_command_sweep, wr_command_bed, wr_command_plot, wr_command_explain,
-    wr_command_help;
+    wr_command_growth, wr_command_margin, wr_command_sweep, wr_command_rota, wr_command_bed, wr_command_plot,
+    wr_command_explain, wr_command_help;
 
 /* The command of a place in the list, NULL after the last. */
 const struct wr_command *wr_command_at(size_t place);

@@ -263,6 +263,25 @@ static bool take_skip(struct wr_call *call, const char *value)
     return false;
 }
 
+static bool take_tries(struct wr_call *call, const char *value)
+{
+    const size_t digits = strspn(value, "0123456789");
+    call->tries = strtoul(value, NULL, 10);
+    if (digits > 0 && digits < 6 && value[digits] == '\0' && call->tries >= 1 && call->tries <= 10000)
+        return true;
+    wr_say_wrong("--tries is a whole number from 1 to 10000, not \"%s\"", value);
+    return false;
+}
+
+static bool take_aim(struct wr_call *call, const char *value)
+{
+    call->for_firm = strcmp(value, "firm") == 0;
+    if (call->for_firm || strcmp(value, "room") == 0)
+        return true;
+    wr_say_wrong("--for is room or firm, not \"%s\"", value);
+    return false;
+}
+
 static const struct option options[] = {
     {"--json", NULL, "write the answer as one JSON document, in SI, and nothing else", take_json, NULL},
     {"--out", "DIR", "write a run folder; without it nothing is written", take_out, NULL},
@@ -286,6 +305,9 @@ static const struct option options[] = {
     {"--as-written", NULL, "of compare: each under its own demand, not all under that of the first", take_as_written,
      "compare"},
     {"--rate", "SHARE", "of compare and growth: growth of demand a year, \"2 %\"", take_rate, "compare growth"},
+    {"--may", "POINTER=VALUES", "of rota: what may be changed, and within which bounds", take_wish, "rota"},
+    {"--for", "room|firm", "of rota: what is wanted most; else room", take_aim, "rota"},
+    {"--tries", "N", "of rota: rotas tried at most; else 400, or 80 for firm", take_tries, "rota"},
     {"--picture", "NAME", "of plot: draw this picture, not all; as often as wanted", take_picture, "plot"},
     {"--term", "png|svg|dumb", "of plot: kind of file, or as text on standard output; else png", take_term, "plot"},
     {"--from", "MOMENT", "of plot: \"day 3\" or \"day 3 at 18:20\"; else around the longest wait", take_from, "plot"},

@@ -10,6 +10,7 @@
 #include "sim/report/page.h"
 #include "sim/study/firm.h"
 #include "sim/study/margin.h"
+#include "sim/study/rota.h"
 #include "sim/study/run.h"
 #include "sim/study/sweep.h"
 #include "sim/study/wash_beds.h"
@@ -75,6 +76,16 @@ struct cJSON *wr_report_sweep_document(const struct wr_subject *subject, const s
 /* The same as text. */
 void wr_report_sweep_page(struct wr_page *page, const struct wr_subject *subject, const struct wr_sweep *sweep,
                           enum wr_units units);
+
+/* A search for a rota. */
+struct cJSON *wr_report_rota_document(const struct wr_subject *subject, const struct wr_rota_search *rota);
+
+/* The same as text. */
+void wr_report_rota_page(struct wr_page *page, const struct wr_subject *subject, const struct wr_rota_search *rota,
+                         enum wr_units units);
+
+/* True where the best that was found fails from no start. */
+bool wr_report_rota_passes(const struct wr_rota_search *rota);
 
 /* Both answers of a run in plain sentences, and the verdict. */
 void wr_report_run_answers(struct wr_page *page, const struct wr_run *run, enum wr_units units);
