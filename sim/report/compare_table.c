@@ -154,6 +154,21 @@ static const struct {
     {"  lowest storage", false, least_storage},
 };
 
+/* A cell of a plant, cut to its share of the page so that the words of the rows stay whole. */
+static void add_cell(struct wr_grid *grid, const char *text, size_t plants)
+{
+    enum { WORDS = 22, GAP = 2 };
+    const size_t width = (WR_PAGE_WIDTH - WORDS) / plants - GAP;
+    size_t length = 0, columns = 0, cut = 0;
+    for (; text[length] != '\0'; length++)
+        if (((unsigned char)text[length] & 0xc0) != 0x80 && columns++ == width - 2)
+            cut = length;
+    if (columns > width)
+        wr_grid_add(grid, "%.*s..", (int)cut, text);
+    else
+        wr_grid_add(grid, "%s", text);
+}
+
 void wr_report_compare_table(struct wr_page *page, const struct wr_comparison *comparison, enum wr_units units)
 {
     static const char columns[] = "lllllll"; /* what is left-aligned gives way on a narrow page */
@@ -169,7 +184,7 @@ void wr_report_compare_table(struct wr_page *page, const struct wr_comparison *c
     for (size_t r = 0; r < sizeof rows / sizeof *rows; r++) {
         wr_grid_add(&grid, "%s", rows[r].words);
         for (size_t i = 0; i < comparison->count; i++)
-            wr_grid_add(&grid, "%s", rows[r].say(&comparison->items[i], units).text);
+            add_cell(&grid, rows[r].say(&comparison->items[i], units).text, comparison->count);
     }
     wr_page_grid(page, &grid);
 }
