@@ -139,6 +139,10 @@ struct wr_answer *wr_scenarios_compare(const struct wr_named_scenario *named, si
     answer->comparison.same_weather = !as_written;
     answer->comparison.growth = growth > 0 ? growth : WR_ABSENT;
     name_items(answer, named, count);
+    if (answer->comparison.items == NULL) {
+        wr_answer_close(answer);
+        return NULL;
+    }
     note_asked(answer, as_written);
     struct wr_workers workers = wr_scenario_workers(scenarios[0]);
     wr_comparison_make(&answer->comparison, &workers);
