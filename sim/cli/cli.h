@@ -82,8 +82,11 @@ const struct wr_command *wr_command_named(const char *name);
 bool wr_call_read(struct wr_call *call, int count, char **arguments);
 void wr_call_fini(struct wr_call *call);
 
-/* Writes the list of options to standard output. */
-void wr_call_list_options(void);
+/* True when a word is among words with blanks between. */
+bool wr_is_among(const char *word, const char *words);
+
+/* Writes to standard output the options of a command, those of all commands among them; with NULL these alone. */
+void wr_call_list_options(const char *command);
 
 /* Opens the scenario of a call, asks, saves and prints. Returns the exit status. */
 int wr_call_ask(const struct wr_call *call, struct wr_answer *(*ask)(const struct wr_scenario *scenario));

@@ -21,8 +21,8 @@ static void help_all(void)
         snprintf(call, sizeof call, "%s %s", wr_command_at(i)->name, wr_command_at(i)->operand);
         printf("  %-21s %s\n", call, wr_command_at(i)->summary);
     }
-    printf("\noptions\n");
-    wr_call_list_options();
+    printf("\noptions, and those of one command by \"washrota help COMMAND\"\n");
+    wr_call_list_options(NULL);
     printf("\n%s\n"
            "A planning and teaching aid, not a design. Verify on the plant; local codes, the permitting\n"
            "authority and a licensed engineer decide.\n",
@@ -35,7 +35,7 @@ static void help_command(const struct wr_command *command)
     if (command->help_more != NULL)
         command->help_more();
     fputs("options\n", stdout);
-    wr_call_list_options();
+    wr_call_list_options(command->name);
     printf("\n%s", exit_help);
 }
 

@@ -35,16 +35,6 @@ static int say_usage(void)
     return WR_EXIT_WRONG;
 }
 
-/* True when a word is among words with blanks between. */
-static bool is_among(const char *word, const char *words)
-{
-    const size_t length = strlen(word);
-    for (const char *at = words; *at != '\0'; at += strcspn(at, " "), at += strspn(at, " "))
-        if (strcspn(at, " ") == length && strncmp(at, word, length) == 0)
-            return true;
-    return false;
-}
-
 /* True when a command takes as many arguments and the options that a call has; else the fault is said. */
 static bool takes_arguments(const struct wr_command *command, const struct wr_call *call)
 {
@@ -55,7 +45,7 @@ static bool takes_arguments(const struct wr_command *command, const struct wr_ca
         return false;
     }
     for (size_t i = 0; i < call->owned_count; i++)
-        if (!is_among(command->name, call->owned[i].commands)) {
+        if (!wr_is_among(command->name, call->owned[i].commands)) {
             const char *commands = call->owned[i].commands;
             const int first = (int)strcspn(commands, " ");
             wr_say_wrong("%s is an option of %.*s%s%s", call->owned[i].option, first, commands,

@@ -320,14 +320,28 @@ static const struct option options[] = {
     {"--version", NULL, "the version", take_version, NULL},
 };
 
+bool wr_is_among(const char *word, const char *words)
+{
+    const size_t length = strlen(word);
+    for (const char *at = words; *at != '\0'; at += strcspn(at, " "), at += strspn(at, " "))
+        if (strcspn(at, " ") == length && strncmp(at, word, length) == 0)
+            return true;
+    return false;
+}
+
 enum { OPTIONS = sizeof options / sizeof *options };
 
-void wr_call_list_options(void)
+void wr_call_list_options(const char *command)
 {
     for (size_t i = 0; i < OPTIONS; i++) {
         char name[40];
+        const char *meaning = options[i].meaning;
+        if (options[i].of != NULL && (command == NULL || !wr_is_among(command, options[i].of)))
+            continue;
+        if (options[i].of != NULL)
+            meaning = strstr(meaning, ": ") + 2; /* past whose it is, which is plain here */
         snprintf(name, sizeof name, "%s %s", options[i].name, options[i].value != NULL ? options[i].value : "");
-        printf("  %-21s %s\n", name, options[i].meaning);
+        printf("  %-21s %s\n", name, meaning);
     }
 }
 
