@@ -84,7 +84,10 @@ double at_put(struct at at, const char *key, double value)
 double at_left_out(struct at at, const char *key)
 {
     const struct wr_parameter *row = row_of(at, key);
-    return row->default_text == NULL ? WR_ABSENT : wr_parameter_limit(row, row->default_text);
+    double date;
+    if (row->default_text == NULL)
+        return WR_ABSENT;
+    return wr_date_read(row->default_text, &date) ? date : wr_parameter_limit(row, row->default_text);
 }
 
 double at_may_put(struct at at, const char *key, double value)

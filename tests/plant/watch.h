@@ -2,11 +2,13 @@
 #ifndef WR_TESTS_PLANT_WATCH_H
 #define WR_TESTS_PLANT_WATCH_H
 
-/* What must hold at every instant of every run, whatever the plant: an observer that keeps the first breach. */
+/* What must hold at every instant of every run, whatever the plant: an observer that keeps the first breach. It judges
+ * from the definition, the stocks and the flows; what the plant remembers of its own decisions is looked at only where
+ * nothing else tells it. */
 
 #include "sim/plant/simulation.h"
 
-enum { WATCH_FILTERS = 8, WATCH_TANKS = 4, WATCH_ACCOUNTS = WR_ACCOUNT_TANKS + WATCH_TANKS };
+enum { WATCH_FILTERS = 8, WATCH_TANKS = 4, WATCH_OUTLETS = 4, WATCH_ACCOUNTS = WR_ACCOUNT_TANKS + WATCH_TANKS };
 
 struct watch {
     const struct wr_plant *plant;
@@ -19,7 +21,11 @@ struct watch {
     double then;                 /* s, of the last instant; with what stood and flowed from then on: */
     double storage, wash_tank, tanks[WATCH_TANKS];
     double storage_net, wash_tank_net, tank_nets[WATCH_TANKS];
+    double outlet_flows[WATCH_OUTLETS], outlet_days[WATCH_OUTLETS]; /* m3/s; m3 since midnight */
     size_t in_line;
+    double wakes; /* s, when something must happen next by its own reckoning */
+    const char *wakes_for;
+    double highest_rate; /* share of the approved rate, of any filter in service */
 };
 
 /* Starts a watch; the observer then tells it. */
