@@ -31,7 +31,7 @@ struct wr_sludge wr_blanket_now(const struct wr_simulation *sim, size_t tank)
 double wr_blanket_volume(const struct wr_simulation *sim, size_t tank)
 {
     const struct wr_sludge blanket = wr_blanket_now(sim, tank);
-    return wr_sludge_volume(&sim->plant->sludge, &blanket);
+    return wr_lesser(tank_at(sim, tank)->level, wr_sludge_volume(&sim->plant->sludge, &blanket));
 }
 
 void wr_blanket_gain(struct wr_simulation *sim, size_t tank)

@@ -99,11 +99,9 @@ static double peak_under_way(const struct wr_simulation *sim)
  * are started for a wash that needs them. */
 static double service_without(const struct wr_simulation *sim, size_t filter)
 {
-    const struct wr_group *g = group_of(sim, filter);
-    const struct wr_filter *f = filter_at(sim, filter);
-    double capacity = others_in_service(sim, filter) > 0 ? wr_share_capacity(sim->plant, sim->state) : 0;
-    if (f->mode == WR_MODE_SERVICE)
-        capacity -= g->area * (f->apart ? fmin(f->limit_rate, g->approved_rate) : g->approved_rate);
+    double capacity = 0;
+    for (size_t f = 0; f < sim->plant->filter_count; f++)
+        capacity += f != filter ? wr_share_taken(sim->plant, sim->state, f) : 0;
     return wr_share_wells_within(sim->plant, sim->state, capacity);
 }
 

@@ -97,6 +97,30 @@ static bool has_well_times(const struct wr_definition *d)
     return false;
 }
 
+static bool has_daily_volumes(const struct wr_definition *definition)
+{
+    for (size_t o = 0; o < definition->spent_wash.outlets.count; o++)
+        if (wr_is_given(definition->spent_wash.outlets.items[o].daily_volume))
+            return true;
+    return false;
+}
+
+/* Hours come round in a week, hauling, drawing of sludge and rotas in their own time. */
+static double clocks_round(const struct wr_definition *definition)
+{
+    const struct wr_wash *wash = &definition->wash;
+    const struct wr_sludge_definition *sludge = &definition->spent_wash.sludge;
+    double longest = 7 * 86400.0;
+    if (definition->spent_wash.has_blanket && sludge->drawn == WR_SLUDGE_BY_CALENDAR)
+        longest = fmax(longest, sludge->every);
+    if (wr_is_given(wash->holding.emptied_every))
+        longest = fmax(longest, wash->holding.emptied_every);
+    for (size_t r = 0; r < wash->rota.count; r++)
+        if (wr_is_given(wash->rota.items[r].every))
+            longest = fmax(longest, wash->rota.items[r].every);
+    return longest;
+}
+
 enum wr_status wr_plant_init(struct wr_plant *plant, const struct wr_definition *definition)
 {
     *plant = (struct wr_plant){.definition = definition, .train_count = 1};
@@ -109,6 +133,8 @@ enum wr_status wr_plant_init(struct wr_plant *plant, const struct wr_definition 
     plant->has_settling = definition->spent_wash.settling.law != WR_SETTLING_NONE;
     plant->has_recycle = has_outlet(definition, WR_OUTLET_RECYCLE);
     plant->has_well_times = has_well_times(definition);
+    plant->has_daily_volumes = has_daily_volumes(definition);
+    plant->clocks_round = clocks_round(definition);
     plant->approved_capacity = wr_given_or(definition->approved_capacity, WR_NEVER);
     plant->groups = calloc(plant->group_count, sizeof *plant->groups);
     enum wr_status status = plant->groups != NULL ? wr_build_water(plant) : WR_NO_MEMORY;

@@ -156,6 +156,8 @@ struct wr_plant {
     struct wr_discrete_mix particles; /* where they settle by classes; owned */
     struct wr_zone zone;              /* where they settle together */
     bool has_well_times;              /* some well has a least run or rest */
+    double clocks_round;              /* s in which everything that repeats has come round */
+    bool has_daily_volumes;           /* of some outlet */
     struct wr_timer_map timers;
     struct wr_layout layout;
 };

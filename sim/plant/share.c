@@ -7,25 +7,50 @@
 #include "sim/plant/mixing.h"
 #include "sim/plant/share_part.h"
 
-/* What the members of a pack can take. A loaded bed at a low rate stands below its available head and yet could not
- * take its approved rate: counted as if it could, a well would be started that has to be dropped at once. */
+#include <math.h>
+
+/* Rate, m/s, that a loaded bed of a group can take: its approved one, or what its available head lets through. A bed
+ * at a low rate stands below its available head and yet could not take its approved rate: counted as if it could, a
+ * well would be started that has to be dropped at once. Where the plant lets the rate rise, only head holds it. */
+static double rate_taken(const struct wr_plant *plant, const struct wr_group *group, double load)
+{
+    double end;
+    if (wr_share_rises(plant))
+        return isfinite(group->full_rate_load) ? wr_group_stretch(group, plant->viscosity, load, &end) : WR_NEVER;
+    if (load < group->full_rate_load)
+        return group->approved_rate;
+    return wr_lesser(group->approved_rate, wr_group_stretch(group, plant->viscosity, load, &end));
+}
+
+/* What the members of a pack can take. */
 static double pack_capacity(const struct wr_plant *plant, struct wr_state *state, size_t group)
 {
     const struct wr_group *g = &plant->groups[group];
     const struct wr_pack *pack = &wr_state_packs(plant, state)[group];
     wr_pack_look(plant, state, group);
-    if (pack->dirtiest < 0 || wr_bed_load(plant, state, (size_t)pack->dirtiest) < g->full_rate_load)
+    const bool limits = pack->dirtiest >= 0 && wr_bed_load(plant, state, (size_t)pack->dirtiest) >= g->full_rate_load;
+    if (!limits && !wr_share_rises(plant))
         return pack->members * g->area * g->approved_rate;
-    double capacity = 0, end;
-    for (size_t i = g->first; i < g->first + g->count; i++) {
-        if (!wr_bed_in_pack(&wr_state_filters(plant, state)[i]))
-            continue;
-        const double load = wr_bed_load(plant, state, i);
-        const double at_head =
-            load < g->full_rate_load ? g->approved_rate : wr_group_stretch(g, plant->viscosity, load, &end);
-        capacity += g->area * wr_lesser(g->approved_rate, at_head);
-    }
+    double capacity = 0;
+    for (size_t i = g->first; i < g->first + g->count; i++)
+        if (wr_bed_in_pack(&wr_state_filters(plant, state)[i]))
+            capacity += g->area * rate_taken(plant, g, wr_bed_load(plant, state, i));
     return capacity;
+}
+
+/* Rate, m/s, of a filter at its available head. */
+static double rate_apart(const struct wr_plant *plant, const struct wr_group *group, const struct wr_filter *filter)
+{
+    return wr_share_rises(plant) ? filter->limit_rate : wr_lesser(filter->limit_rate, group->approved_rate);
+}
+
+double wr_share_taken(const struct wr_plant *plant, const struct wr_state *state, size_t filter)
+{
+    const struct wr_filter *f = &wr_state_filters(plant, state)[filter];
+    const struct wr_group *g = &plant->groups[plant->group_of[filter]];
+    if (f->mode != WR_MODE_SERVICE)
+        return 0;
+    return g->area * (f->apart ? rate_apart(plant, g, f) : rate_taken(plant, g, wr_bed_load(plant, state, filter)));
 }
 
 /* What the filters in service can take, and what rinses and washes ask for. */
@@ -34,17 +59,15 @@ static void add_up_filters(const struct wr_plant *plant, struct wr_state *state,
     const struct wr_pack *packs = wr_state_packs(plant, state);
     const struct wr_filter *filters = wr_state_filters(plant, state);
     const uint32_t *lone = wr_state_lone(plant, state);
-    size_t members = 0;
     for (size_t g = 0; g < plant->group_count; g++) {
         flows->capacity += pack_capacity(plant, state, g);
         flows->approved += packs[g].members * plant->groups[g].area * plant->groups[g].approved_rate;
-        members += packs[g].members;
     }
     for (uint32_t i = 0; i < state->lone; i++) {
         const struct wr_filter *f = &filters[lone[i]];
         const struct wr_group *g = &plant->groups[plant->group_of[lone[i]]];
         if (f->mode == WR_MODE_SERVICE) {
-            flows->capacity += g->area * wr_lesser(f->limit_rate, g->approved_rate);
+            flows->capacity += g->area * rate_apart(plant, g, f);
             flows->approved += g->area * g->approved_rate;
         } else if (f->mode == WR_MODE_START_RINSE)
             flows->start_rinse += g->start_rinse.feed_flow;
@@ -55,9 +78,6 @@ static void add_up_filters(const struct wr_plant *plant, struct wr_state *state,
             flows->down += step->down_flow;
         }
     }
-    /* Where the plant lets the rate rise, wells are not held back by it; a filter at its available head still is. */
-    if (plant->definition->over_approved_rate == WR_OVER_RATE_RISES && members > 0)
-        flows->capacity = WR_NEVER;
 }
 
 static void note_available_head(const struct wr_plant *plant, const struct wr_state *state, struct wr_flows *flows)
@@ -71,18 +91,10 @@ static void note_available_head(const struct wr_plant *plant, const struct wr_st
 
 static void share_service_and_effluent(const struct wr_plant *plant, struct wr_state *state, struct wr_flows *flows)
 {
-    const double raw_wash = plant->definition->wash_water.source == WR_WATER_FROM_WELLS ? flows->wash : 0;
     wr_mix_feed(plant, state, flows);
-    flows->service = flows->raw - flows->rinse - raw_wash + flows->recycle;
+    flows->service = wr_share_left(plant, flows);
     flows->overflow = 0;
     wr_share_effluent(plant, state, flows);
-}
-
-double wr_share_capacity(const struct wr_plant *plant, struct wr_state *state)
-{
-    struct wr_flows flows = {0};
-    add_up_filters(plant, state, &flows);
-    return flows.capacity;
 }
 
 void wr_share(const struct wr_plant *plant, struct wr_state *state)
@@ -96,6 +108,8 @@ void wr_share(const struct wr_plant *plant, struct wr_state *state)
     wr_share_start_rinses(plant, state, flows);
     wr_share_spent(plant, state, flows);
     wr_share_outlets(plant, state, flows);
+    if (wr_share_wash_from_empty(plant, state, flows))
+        wr_share_spent(plant, state, flows);
     wr_mix_tanks(plant, state);
     share_service_and_effluent(plant, state, flows);
     if (flows->overflow > 0 && wr_share_spare_storage(plant, state, flows))
@@ -106,7 +120,7 @@ void wr_share(const struct wr_plant *plant, struct wr_state *state)
 
 bool wr_share_stands(const struct wr_plant *plant, struct wr_state *state)
 {
-    if ((plant->tank_count > 0 && !plant->has_settling) || state->storage.pin == WR_PIN_FULL)
+    if ((plant->tank_count > 0 && !plant->has_settling) || state->storage.pin == WR_PIN_FULL || wr_share_rises(plant))
         return false;
     const struct wr_pack *packs = wr_state_packs(plant, state);
     for (size_t g = 0; g < plant->group_count; g++) {
@@ -132,6 +146,7 @@ void wr_share_draws(const struct wr_plant *plant, struct wr_state *state)
         flows->down += step->down_flow;
     }
     wr_share_wash_water(plant, state, flows);
+    wr_share_wash_from_empty(plant, state, flows);
     wr_share_spent(plant, state, flows);
     wr_share_demand(plant, state);
 }

@@ -24,8 +24,9 @@ void wr_share_draws(const struct wr_plant *plant, struct wr_state *state);
 /* Shares out again what demand has a part in, where all else stands: what reaches storage and what leaves it. */
 void wr_share_demand(const struct wr_plant *plant, struct wr_state *state);
 
-/* Flow, m3/s, that the filters in service can take as they stand now, not as they stood when flows were last shared. */
-double wr_share_capacity(const struct wr_plant *plant, struct wr_state *state);
+/* Flow, m3/s, that a filter can take as it stands now, not as it stood when flows were last shared: none while it is
+ * not in service, without end where neither approved rate nor head holds it. */
+double wr_share_taken(const struct wr_plant *plant, const struct wr_state *state, size_t filter);
 
 /* Flow, m3/s, of the wells that are not out, in their order: as far as each fits into some room, m3/s, and the approved
  * capacity, or can be throttled to. */

@@ -31,7 +31,7 @@ static uint32_t giving_tank(const struct wr_plant *plant, const struct wr_state 
 }
 
 /* At the plant's limit wells that can be throttled give way to recycle: raw water first would starve it for ever. A
- * pump that runs whole or not at all and would not run even so is no reason to. */
+ * pump that runs whole or not at all and would not run even so is no reason to. What rinses and washes draw stays. */
 static void throttle_for_recycle(const struct wr_plant *plant, struct wr_state *state, struct wr_flows *flows,
                                  double most)
 {
@@ -41,10 +41,11 @@ static void throttle_for_recycle(const struct wr_plant *plant, struct wr_state *
     const double limit = wr_lesser(flows->capacity + wr_share_direct(plant, flows), plant->approved_capacity);
     const double pump = wr_lesser(recycle->pump, most);
     const double wanted = wr_lesser(pump, recycle->max_fraction * limit / (1 + recycle->max_fraction));
-    const double give = flows->raw + wanted - limit;
-    const bool in_vain = !wr_share_fits(pump, wanted) || !wr_share_fits(give, wr_share_most_throttled(plant, state));
+    const double give = flows->raw + wanted - limit, spare = wr_greater(0, flows->raw - wr_share_direct(plant, flows));
+    const bool in_vain = !wr_share_fits(pump, wanted) || !wr_share_fits(give, spare) ||
+                         !wr_share_fits(give, wr_share_most_throttled(plant, state));
     if (give > limit * WR_SLACK && !(recycle->control == WR_RECYCLE_FIXED && in_vain))
-        wr_share_throttle(plant, state, flows, give);
+        wr_share_throttle(plant, state, flows, wr_lesser(give, spare));
 }
 
 /* Most recycle that keeps the solids of the blend within their bound; all that it would be without one. */

@@ -19,10 +19,23 @@ static inline double wr_share_raw_wash(const struct wr_plant *plant, const struc
     return plant->definition->wash_water.source == WR_WATER_FROM_WELLS ? flows->wash : 0;
 }
 
+/* True where the plant lets the rate rise above the approved one: then only available head holds it. */
+static inline bool wr_share_rises(const struct wr_plant *plant)
+{
+    return plant->definition->over_approved_rate == WR_OVER_RATE_RISES;
+}
+
 /* Raw water that goes to rinses and washes, and to no filter in service. */
 static inline double wr_share_direct(const struct wr_plant *plant, const struct wr_flows *flows)
 {
     return flows->rinse + wr_share_raw_wash(plant, flows);
+}
+
+/* What of the feed is left for service; rounding leaves no less than none. */
+static inline double wr_share_left(const struct wr_plant *plant, const struct wr_flows *flows)
+{
+    const double left = flows->raw - wr_share_direct(plant, flows) + flows->recycle;
+    return left > 0 ? left : 0;
 }
 
 /* Wells run in their order while raw water alone fits: those that storage calls, then further ones while a rinse, or a
@@ -41,6 +54,10 @@ void wr_share_rinses(const struct wr_plant *plant, const struct wr_state *state,
 /* What a source of wash water cannot give is short for the washes: raw wells after the rinses, storage that has run
  * empty, filters that make less than the wash asks for. */
 void wr_share_wash_water(const struct wr_plant *plant, const struct wr_state *state, struct wr_flows *flows);
+
+/* Empty storage gives washes all that comes into it, now that it is known what does: with less it would fill while a
+ * wash lacks water, and be empty again at once when the wash has it. True where that changes what they draw. */
+bool wr_share_wash_from_empty(const struct wr_plant *plant, const struct wr_state *state, struct wr_flows *flows);
 
 /* A rinse at the plant's start has the last call on raw water, and counts among the rinses from here on. */
 void wr_share_start_rinses(const struct wr_plant *plant, const struct wr_state *state, struct wr_flows *flows);

@@ -44,7 +44,7 @@ void wr_share_service(const struct wr_plant *plant, struct wr_state *state, cons
     struct wr_pack *packs = wr_state_packs(plant, state);
     struct wr_filter *filters = wr_state_filters(plant, state);
     const uint32_t *lone = wr_state_lone(plant, state);
-    const bool rises = plant->definition->over_approved_rate == WR_OVER_RATE_RISES;
+    const bool rises = wr_share_rises(plant);
     struct taker few[16];
     struct taker *takers = few;
     assert(sizeof(struct taker) <= WR_TAKER_BYTES);

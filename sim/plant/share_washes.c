@@ -25,15 +25,10 @@ void wr_share_rinses(const struct wr_plant *plant, const struct wr_state *state,
     }
 }
 
-void wr_share_wash_water(const struct wr_plant *plant, const struct wr_state *state, struct wr_flows *flows)
+/* Gives the washes under way what they ask for, or their share of less. */
+static void give_washes(const struct wr_plant *plant, const struct wr_state *state, double asked, double given)
 {
-    const double asked = flows->wash;
-    const int source = plant->definition->wash_water.source;
-    const bool from_empty_storage =
-        (source == WR_WATER_FROM_STORAGE || source == WR_WATER_FROM_SYSTEM) && state->storage.pin == WR_PIN_EMPTY;
-    if (source == WR_WATER_FROM_WELLS || source == WR_WATER_FROM_FILTERS || from_empty_storage)
-        flows->wash = wr_lesser(asked, flows->raw - flows->rinse);
-    const double share = asked > 0 ? flows->wash / asked : 0;
+    const double share = asked > 0 ? given / asked : 0;
     struct wr_filter *filters = wr_state_filters(plant, state);
     const uint32_t *lone = wr_state_lone(plant, state);
     for (uint32_t i = 0; i < state->lone; i++) {
@@ -41,6 +36,46 @@ void wr_share_wash_water(const struct wr_plant *plant, const struct wr_state *st
         if (step != NULL)
             filters[lone[i]].wash_flow = step->wash_flow * share;
     }
+}
+
+static bool is_from_empty_storage(const struct wr_plant *plant, const struct wr_state *state)
+{
+    const int source = plant->definition->wash_water.source;
+    return (source == WR_WATER_FROM_STORAGE || source == WR_WATER_FROM_SYSTEM) && state->storage.pin == WR_PIN_EMPTY;
+}
+
+void wr_share_wash_water(const struct wr_plant *plant, const struct wr_state *state, struct wr_flows *flows)
+{
+    const double asked = flows->wash, left = wr_greater(0, flows->raw - flows->rinse);
+    const int source = plant->definition->wash_water.source;
+    if (source == WR_WATER_FROM_WELLS || source == WR_WATER_FROM_FILTERS)
+        flows->wash = wr_lesser(asked, left);
+    else if (is_from_empty_storage(plant, state)) /* and a rinse at the plant's start lets less come */
+        flows->wash = wr_lesser(asked, wr_greater(0, left - flows->start_rinse));
+    give_washes(plant, state, asked, flows->wash);
+}
+
+/* Wash water that the washes under way ask for. */
+static double wash_asked(const struct wr_plant *plant, const struct wr_state *state)
+{
+    const struct wr_filter *filters = wr_state_filters(plant, state);
+    const uint32_t *lone = wr_state_lone(plant, state);
+    double asked = 0;
+    for (uint32_t i = 0; i < state->lone; i++) {
+        const struct wr_step *step = step_of(plant, &filters[lone[i]], lone[i]);
+        asked += step != NULL ? step->wash_flow : 0;
+    }
+    return asked;
+}
+
+bool wr_share_wash_from_empty(const struct wr_plant *plant, const struct wr_state *state, struct wr_flows *flows)
+{
+    if (!is_from_empty_storage(plant, state))
+        return false;
+    const double asked = wash_asked(plant, state), before = flows->wash;
+    flows->wash = wr_lesser(asked, wr_share_left(plant, flows) + flows->down);
+    give_washes(plant, state, asked, flows->wash);
+    return flows->wash > before;
 }
 
 void wr_share_start_rinses(const struct wr_plant *plant, const struct wr_state *state, struct wr_flows *flows)

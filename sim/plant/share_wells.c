@@ -24,7 +24,8 @@ static enum wr_limit why_dropped(const struct wr_plant *plant, const struct wr_f
         return WR_LIMIT_APPROVED_CAPACITY;
     if (flows->approved + flows->start_rinse <= 0)
         return WR_LIMIT_NO_FILTER_IN_SERVICE;
-    return wr_share_fits(raw, flows->approved + direct) ? WR_LIMIT_HEAD_HOLDS_WELLS : WR_LIMIT_WELL_DOES_NOT_FIT;
+    return wr_share_rises(plant) || wr_share_fits(raw, flows->approved + direct) ? WR_LIMIT_HEAD_HOLDS_WELLS
+                                                                                 : WR_LIMIT_WELL_DOES_NOT_FIT;
 }
 
 /* Flow a well can give within what room is left: its own, or less where it may be throttled. */

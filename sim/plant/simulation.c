@@ -186,22 +186,56 @@ static void beat_settle(void *context, double now)
         wr_timers_set(&sim->timers, sim->plant->timers.mixing, wr_now(sim) + wr_mix_time(sim->plant, sim->state));
 }
 
-/* True when nothing under way can change a plant whose filters all stand still while a wash waits, or gets no water for
- * its rinse, and storage calls all wells: one that is still to be called may fit where those that are do not. */
-static bool is_locked(const struct wr_simulation *sim)
+/* Timers of what repeats for ever: it may end a standstill once, but not after it has come round in vain. A rota that
+ * has not begun does not repeat yet. */
+static bool is_clock(const struct wr_simulation *sim, size_t timer)
+{
+    const struct wr_timer_map *map = &sim->plant->timers;
+    if (timer == map->storage || (timer >= map->window && timer <= map->sludge))
+        return true;
+    if (timer < map->rota || timer >= map->calls)
+        return false;
+    const struct wr_rota_entry *entry = &sim->plant->definition->wash.rota.items[timer - map->rota];
+    return wr_is_given(entry->every) && wr_now(sim) >= entry->first;
+}
+
+/* True when nothing under way but clocks can change a plant whose filters all stand still while a wash waits, or gets
+ * no water for its rinse, and storage calls all wells: one that is still to be called may fit where those that are do
+ * not.
+ */
+static bool stands_still(const struct wr_simulation *sim, bool *has_clocks)
 {
     const struct wr_state *state = sim->state;
     const struct wr_timer_map *map = &sim->plant->timers;
+    *has_clocks = false;
     if ((state->waiting == 0 && state->washing == 0) || state->flows.service > 0)
         return false;
     const struct wr_well_state *wells = wr_state_wells(sim->plant, state);
     for (size_t w = 0; w < sim->plant->well_count; w++)
         if (!wells[w].called)
             return false;
-    for (size_t timer = map->outages; timer < map->count; timer++)
-        if (timer != map->storage && timer != map->midnight && isfinite(wr_timers_time(&sim->timers, timer)))
+    for (size_t timer = map->outages; timer < map->count; timer++) {
+        if (isinf(wr_timers_time(&sim->timers, timer)))
+            continue;
+        if (!is_clock(sim, timer))
             return false;
+        const bool matters = timer != map->storage && (timer != map->midnight || sim->plant->has_daily_volumes);
+        *has_clocks = *has_clocks || matters;
+    }
     return true;
+}
+
+/* A plant that stands still is locked at once where no clock runs, and else when all clocks have come round. */
+static void note_lock(struct wr_simulation *sim)
+{
+    struct wr_state *state = sim->state;
+    bool has_clocks;
+    const bool stands = stands_still(sim, &has_clocks);
+    if (!stands)
+        state->stood_since = WR_NEVER;
+    else if (isinf(state->stood_since))
+        state->stood_since = wr_now(sim);
+    state->locked = stands && (!has_clocks || wr_now(sim) > state->stood_since + sim->plant->clocks_round);
 }
 
 static void note_flows(struct wr_simulation *sim)
@@ -225,7 +259,7 @@ static void beat_close(void *context, double now)
         wr_line_note(sim);
     if (sim->state->flows.held != sim->state->held)
         note_flows(sim);
-    sim->state->locked = is_locked(sim);
+    note_lock(sim);
     if (sim->observer.instant != NULL)
         sim->observer.instant(sim->observer.context, sim);
 }
@@ -270,6 +304,7 @@ bool wr_simulation_init(struct wr_simulation *sim, const struct wr_plant *plant,
     wr_clock_init(&sim->state->clock, 0, plant->timers.count);
     wr_timers_init(&sim->timers, plant->timers.count, wr_state_at(sim->state, plant->layout.timers));
     sim->state->last_start = -WR_NEVER;
+    sim->state->stood_since = WR_NEVER;
     sim->state->again = WR_AGAIN_FLOWS;
     wr_storage_start(plant, sim->state);
     start_tanks(sim);

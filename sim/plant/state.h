@@ -230,6 +230,7 @@ struct wr_state {
     double holds[WR_LIMITS];             /* s for which a flow was held */
     uint64_t events;                     /* told so far */
     bool locked;                         /* no filter serves and nothing under way can change that */
+    double stood_since;                  /* s, from when on only clocks could; WR_NEVER */
 };
 
 /* Asks for something to be worked out again at this instant. */

@@ -63,10 +63,12 @@ void wr_wells_arm(struct wr_simulation *sim)
             state->starts++;
             sim->state->well_starts++;
         }
-        if (!state->runs && state->running)
+        const bool stops = !state->runs && state->running;
+        if (stops)
             state->stopped = wr_now(sim);
         state->running = state->runs;
-        double time = WR_NEVER;
+        /* Its rest begins in a further round, so that what holds it is told now and not at some later instant. */
+        double time = stops && well->minimum_rest > 0 ? wr_now(sim) : WR_NEVER;
         /* A rinse, or a wash with raw water, may wait for one that is not called. */
         if (!state->out && state->rests && (state->called || sim->state->washing > 0))
             time = state->stopped + well->minimum_rest;

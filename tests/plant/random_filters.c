@@ -19,7 +19,7 @@ static void draw_raw_water(struct at root)
 {
     struct draft *draft = root.draft;
     const struct at raw = at_block(root, "raw_water");
-    draft->temperature = at_may_put(raw, "temperature", draw_round(draft, 276.15, 300.15, 0.5));
+    draft->temperature = at_may_put(raw, "temperature", draw_round(draft, 276.65, 300.15, 0.5));
     const double iron = at_put(raw, "iron", draw_between(draft, 0.3e-3, draw_one_in(draft, 2) ? 12e-3 : 4e-3));
     const double manganese = at_put(raw, "manganese", draw_between(draft, 0.0, 0.6e-3));
     const double per_iron = at_may_put(raw, "dry_solids_per_iron", draw_round(draft, 2.7, 4.1, 0.1));

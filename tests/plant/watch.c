@@ -93,7 +93,7 @@ static void watch_event(void *context, const struct wr_simulation *sim, const st
 
 void watch_init(struct watch *watch, const struct wr_plant *plant)
 {
-    *watch = (struct watch){.plant = plant, .wakes = WR_NEVER, .wakes_for = ""};
+    *watch = (struct watch){.plant = plant, .wakes = WR_NEVER, .wakes_for = "", .starved_since = WR_NEVER};
 }
 
 struct wr_observer watch_observer(struct watch *watch)

@@ -25,7 +25,8 @@ struct watch {
     size_t in_line;
     double wakes; /* s, when something must happen next by its own reckoning */
     const char *wakes_for;
-    double highest_rate; /* share of the approved rate, of any filter in service */
+    double starved_since; /* s; WR_NEVER */
+    double highest_rate;  /* share of the approved rate, of any filter in service */
 };
 
 /* Starts a watch; the observer then tells it. */

@@ -2,8 +2,6 @@
 /* Flows: wells by storage and their own times, recycle, outlets and delivery within their limits. */
 #include "tests/plant/watch_part.h"
 
-#include "sim/plant/hours.h"
-
 static void watch_well(struct sight at, size_t number)
 {
     const struct wr_well *well = &at.definition->wells.items[number];
@@ -29,12 +27,13 @@ static void watch_well(struct sight at, size_t number)
 
 void watch_wells(struct sight at)
 {
-    double raw = 0.0;
+    double raw = 0.0, most = 0.0;
     for (size_t i = 0; i < at.plant->well_count; i++) {
         watch_well(at, i);
+        most += at.definition->wells.items[i].flow;
         raw += wr_state_wells(at.plant, at.state)[i].flow;
     }
-    hold_near(at, at.state->flows.raw, raw, WATCH_TINY * raw, "raw flow against the wells");
+    hold_near(at, at.state->flows.raw, raw, WATCH_TINY * most, "raw flow against the wells");
 }
 
 /* Storage that has water delivers what is asked, and loses none while it has room. */
@@ -120,8 +119,7 @@ void watch_outlets(struct sight at)
         running += flow > 0.0;
         hold_least(at, flow, 0.0, 0.0, "flow of an outlet");
         hold(at, !(flow > rate * (1.0 + WATCH_KEPT)), "rate of an outlet", flow, rate);
-        hold(at, flow <= 0.0 || wr_hours_are_open(&outlet->hours, at.definition->start, at.now),
-             "an outlet outside its hours", flow, 0.0);
+        hold(at, flow <= 0.0 || may_be_open(at, &outlet->hours), "an outlet outside its hours", flow, 0.0);
         hold(at, flow <= 0.0 || !(at.watch->outlet_days[i] >= outlet->daily_volume * (1.0 + WATCH_TINY)),
              "an outlet past its volume of the day", at.watch->outlet_days[i], outlet->daily_volume);
         at.watch->outlet_flows[i] = flow;

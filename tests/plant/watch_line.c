@@ -25,6 +25,24 @@ bool is_out(struct sight at, enum wr_unit_kind kind, size_t number)
     return false;
 }
 
+bool may_be_open(struct sight at, const struct wr_hours_list *hours)
+{
+    return wr_hours_are_open(hours, at.definition->start, at.now - 1e-3) ||
+           wr_hours_are_open(hours, at.definition->start, at.now + 1e-3);
+}
+
+bool may_be_shut(struct sight at, const struct wr_hours_list *hours)
+{
+    return !wr_hours_are_open(hours, at.definition->start, at.now - 1e-3) ||
+           !wr_hours_are_open(hours, at.definition->start, at.now + 1e-3);
+}
+
+/* True when hours are shut. Within rounding of a change the plant is taken at its word. */
+static bool is_shut(struct sight at, const struct wr_hours_list *hours, bool plant_says_open)
+{
+    return may_be_shut(at, hours) && (!may_be_open(at, hours) || !plant_says_open);
+}
+
 /* Reasons --------------------------------------------------------------------------------------------------------- */
 
 static bool has_room(struct sight at, double room)
@@ -69,11 +87,22 @@ static double peaks_under_way(struct sight at)
     return peak;
 }
 
+/* Raw water that wells in order can give within the approved capacity. */
 static double wells_in_order(struct sight at)
 {
+    const bool throttles = at.definition->over_approved_rate == WR_OVER_THROTTLE;
+    const double limit = wr_is_given(at.definition->approved_capacity) ? at.definition->approved_capacity : HUGE_VAL;
     double flow = 0.0;
-    for (size_t i = 0; i < at.plant->well_count; i++)
-        flow += is_out(at, WR_UNIT_WELL, i) ? 0.0 : at.definition->wells.items[i].flow;
+    for (size_t i = 0; i < at.plant->well_count; i++) {
+        const struct wr_well *well = &at.definition->wells.items[i];
+        const double room = (limit - flow) * (1.0 + WATCH_TINY);
+        if (is_out(at, WR_UNIT_WELL, i))
+            continue;
+        if (well->flow <= room)
+            flow += well->flow;
+        else if (throttles && well->drive == WR_DRIVE_VARIABLE && well->least_flow <= room)
+            flow = limit;
+    }
     return flow;
 }
 
@@ -109,14 +138,13 @@ static wr_limit_set rules_of(struct sight at, size_t filter)
     const struct wr_filter *f = filter_at(at, filter);
     const double lockout = wash->storage_lockout * at.definition->storage.volume;
     const bool at_lockout = fabs(at.state->storage.level - lockout) <= WATCH_TINY * lockout;
-    return bit_if(!wr_hours_are_open(&wash->window, at.definition->start, at.now) && !f->urgent, WR_LIMIT_WINDOW) |
+    return bit_if(is_shut(at, &wash->window, at.state->window_open) && !f->urgent, WR_LIMIT_WINDOW) |
            bit_if(at.now < at.state->last_start + wash->min_between_starts, WR_LIMIT_TIME_BETWEEN_STARTS) |
            bit_if(others_in_service(at, filter) < wash->min_filters_in_service, WR_LIMIT_FILTERS_IN_SERVICE) |
            bit_if(at_lockout ? at.state->storage.below_lockout : at.state->storage.level < lockout,
                   WR_LIMIT_STORAGE_LOCKOUT) |
            bit_if(wash->when_plant_stopped == WR_STOPPED_WAIT && is_stopped(at), WR_LIMIT_PLANT_STOPPED) |
-           bit_if(f->interrupted && !wr_hours_are_open(&wash->attended, at.definition->start, at.now),
-                  WR_LIMIT_ATTENDED_HOURS);
+           bit_if(f->interrupted && is_shut(at, &wash->attended, at.state->attended_open), WR_LIMIT_ATTENDED_HOURS);
 }
 
 /* Why the first in line may not be washed, from the definition, the stocks and the dates. */
@@ -224,10 +252,10 @@ static void wake_by_tanks(struct sight at)
     for (size_t i = 0; i < at.plant->tank_count; i++) {
         const struct wr_tank *tank = &wr_state_tanks(at.plant, at.state)[i];
         if (tank->mode == WR_TANK_SETTLING)
-            wake(at, tank->since + settling->time, "a tank that has settled");
+            wake(at, tank->since + tank->ready, "a tank that has settled");
         else if (tank->mode == WR_TANK_DECANTING)
             wake_in(at, fmax(0.0, tank->level - tank->sludge), tank->drawn, "a tank that is emptied");
-        else if (settling->law == WR_SETTLING_CLOCK && tank->washes == 0 && tank->level > 0.0)
+        else if (at.plant->has_settling && tank->washes == 0 && tank->level > tank->sludge)
             wake(at, fmax(at.now, tank->since + settling->start_after), "a tank that starts to settle");
     }
     for (size_t i = 0; i < at.plant->outlet_count; i++) {
@@ -318,22 +346,46 @@ static bool is_under_way(struct sight at)
     for (size_t i = 0; i < at.plant->tank_count; i++) {
         const struct wr_tank *tank = &wr_state_tanks(at.plant, at.state)[i];
         under_way = under_way || tank->drawn > 0.0 || tank->mode == WR_TANK_SETTLING ||
-                    (settles && tank->mode == WR_TANK_FILLING && tank->level > 0.0);
+                    (settles && tank->mode == WR_TANK_FILLING && tank->level > tank->sludge);
     }
     for (size_t i = 0; i < at.plant->well_count; i++)
         under_way = under_way || wr_state_wells(at.plant, at.state)[i].rests;
     return under_way;
 }
 
-/* Clocks that repeat and may end a standstill: a lock is then told only once they have come round. */
-static bool has_clocks(struct sight at)
+/* A rota that has not begun, or calls but once, may change who is first. */
+static bool has_rota_ahead(struct sight at)
 {
-    bool has = at.definition->wash.window.count + at.definition->wash.attended.count > 0 ||
-               wr_is_given(at.definition->wash.holding.volume) || at.definition->wash.rota.count > 0;
+    const struct wr_rota *rota = &at.definition->wash.rota;
+    for (size_t i = 0; i < rota->count; i++)
+        if (rota->items[i].first > at.now)
+            return true;
+    return false;
+}
+
+/* Time in which all clocks that may end a standstill come round, s; none where there are no clocks. */
+static double clocks_round(struct sight at)
+{
+    const struct wr_wash *wash = &at.definition->wash;
+    bool has = wash->window.count + wash->attended.count > 0;
+    double round = 7.0 * 86400.0;
     for (size_t i = 0; i < at.plant->outlet_count; i++)
         has = has || at.definition->spent_wash.outlets.items[i].hours.count > 0 ||
               wr_is_given(at.definition->spent_wash.outlets.items[i].daily_volume);
-    return has;
+    for (size_t i = 0; i < wash->rota.count; i++) {
+        has = true;
+        round = fmax(round, wr_is_given(wash->rota.items[i].every) ? wash->rota.items[i].every : 0.0);
+    }
+    const struct wr_spent_wash *spent = &at.definition->spent_wash;
+    if (spent->has_blanket && spent->sludge.drawn == WR_SLUDGE_BY_CALENDAR) {
+        has = true;
+        round = fmax(round, spent->sludge.every);
+    }
+    if (wr_is_given(wash->holding.volume)) {
+        has = true;
+        round = fmax(round, wash->holding.emptied_every);
+    }
+    return has ? round : 0.0;
 }
 
 /* A plant that stands still with storage empty while a wash waits, and with nothing under way, is locked; and a locked
@@ -343,8 +395,14 @@ void watch_lock(struct sight at)
     const struct wr_state *state = at.state;
     const bool starved = state->flows.service <= 0.0 && state->flows.delivered < state->flows.demand &&
                          state->waiting > 0 && state->washing == 0 && state->rinsing == 0;
-    hold(at, state->locked || !starved || is_under_way(at) || has_clocks(at), "a standstill and no word of a lock",
-         state->locked, 1.0);
+    const bool stands = starved && !is_under_way(at) && !has_rota_ahead(at);
+    if (!stands)
+        at.watch->starved_since = WR_NEVER;
+    else if (isinf(at.watch->starved_since))
+        at.watch->starved_since = at.now;
+    const double clocks = clocks_round(at);
+    hold(at, state->locked || !stands || (clocks > 0.0 && at.now <= at.watch->starved_since + clocks + 1e-3),
+         "a standstill and no word of a lock", at.now - at.watch->starved_since, clocks);
     hold(at, !state->locked || state->flows.service <= 0.0, "service of a locked plant", state->flows.service, 0.0);
     hold(at, state->locked || !at.watch->locked, "a lock that was undone", state->locked, at.watch->locked);
     at.watch->locked = state->locked;

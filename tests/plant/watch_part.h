@@ -47,6 +47,10 @@ bool is_in_line(const struct wr_filter *filter);
 /* True when an outage by its dates keeps a unit out. */
 bool is_out(struct sight at, enum wr_unit_kind kind, size_t number);
 
+/* True when hours are open, and when they are shut: both within a thousandth of a second of a change. */
+bool may_be_open(struct sight at, const struct wr_hours_list *hours);
+bool may_be_shut(struct sight at, const struct wr_hours_list *hours);
+
 /* Net flow into storage by the flows that were told, m3/s. */
 double storage_net(struct sight at);
 

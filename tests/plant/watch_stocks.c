@@ -13,7 +13,7 @@ static void watch_tank(struct sight at, size_t tank)
     if (t->washes == 0 && t->mode == WR_TANK_FILLING) {
         hold_least(at, t->level + t->free, volume, slack, "level and free room with nothing booked");
         hold(at,
-             spent->settling.law == WR_SETTLING_NONE || t->level <= 0.0 ||
+             spent->settling.law == WR_SETTLING_NONE || t->level <= t->sludge ||
                  t->free >= at.plant->largest_room * (1.0 - WATCH_TINY),
              "room in a tank that fills between washes", t->free, at.plant->largest_room);
     }
@@ -80,10 +80,11 @@ void watch_moves(struct sight at)
                   WATCH_TINY * at.definition->wash_water.tank.volume, "wash-water tank against its flows");
     for (size_t i = 0; i < at.plant->tank_count; i++) {
         const struct wr_tank *tank = &wr_state_tanks(at.plant, at.state)[i];
-        const bool emptied = tank->level <= 0.0 && watch->tanks[i] > 0.0; /* sludge is dropped at once */
-        if (!emptied)
-            hold_near(at, tank->level, watch->tanks[i] + watch->tank_nets[i] * time,
-                      WATCH_TINY * at.definition->spent_wash.tanks.items[i].volume,
-                      "spent-wash tank against its flows");
+        /* Sludge is dropped, or drawn off a blanket, at once. */
+        const bool drops = tank->level <= 0.0 || at.definition->spent_wash.has_blanket;
+        const double level = watch->tanks[i] + watch->tank_nets[i] * time;
+        const double slack = WATCH_TINY * at.definition->spent_wash.tanks.items[i].volume;
+        hold(at, fabs(tank->level - level) <= slack || (drops && tank->level < level),
+             "spent-wash tank against its flows", tank->level, level);
     }
 }
