@@ -5,10 +5,13 @@
 
 #include <math.h>
 
-/* Adds a step, unless it has no length. */
+/* A step shorter than this, s, is what rounding has left of one: times in hours with a few places, less each other. */
+static const double SHORTEST = 1e-6;
+
+/* Adds a step, unless it has no length: for an instant it would draw its whole flow, and wells would start for it. */
 static void add_step(struct wr_group *g, const struct wr_step *step)
 {
-    if (step->duration <= 0)
+    if (step->duration < SHORTEST)
         return;
     g->steps[g->step_count++] = *step;
     g->wash_volume += step->wash_flow * step->duration;

@@ -86,6 +86,39 @@ void wr_line_call(struct wr_simulation *sim, size_t filter, enum wr_trigger trig
     wr_tell(sim, WR_EVENT_CALLED, filter);
 }
 
+/* Overtaking ---------------------------------------------------------------------------------------------------- */
+
+/* What the bed of a filter in line gathers, kg/m2 a second. */
+static double growth_of(const struct wr_simulation *sim, size_t filter)
+{
+    const struct wr_filter *f = filter_at(sim, filter);
+    const double solids = sim->state->flows.feed[WR_SOLIDS];
+    if (f->mode == WR_MODE_SERVICE)
+        return solids * wr_bed_rate(sim->plant, sim->state, filter);
+    return solids * f->flow / sim->plant->groups[sim->plant->group_of[filter]].area;
+}
+
+/* In how long, s, one that gathers faster is dirtier than the first by more than what counts as alike. */
+static double time_to_overtake(const struct wr_simulation *sim, size_t filter, size_t first)
+{
+    const double faster = growth_of(sim, filter) - growth_of(sim, first);
+    const double load = wr_bed_load(sim->plant, sim->state, filter);
+    const double ahead = wr_bed_load(sim->plant, sim->state, first) * (1 + 3 * WR_SLACK);
+    if (faster <= 0 || filter_at(sim, filter)->urgent != filter_at(sim, first)->urgent)
+        return WR_NEVER;
+    return load < ahead ? (ahead - load) / faster : WR_NEVER;
+}
+
+void wr_line_arm(struct wr_simulation *sim)
+{
+    const uint32_t *line = wr_state_line(sim->plant, sim->state);
+    double time = WR_NEVER;
+    if (sim->plant->definition->wash.who_first == WR_FIRST_DIRTIEST)
+        for (uint32_t i = 1; i < sim->state->waiting; i++)
+            time = fmin(time, time_to_overtake(sim, line[i], line[0]));
+    wr_timers_set(&sim->timers, sim->plant->timers.overtakes, wr_now(sim) + time);
+}
+
 /* Spans --------------------------------------------------------------------------------------------------------- */
 
 /* Opens and closes spans so that they match the reasons that hold now. */

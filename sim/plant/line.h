@@ -19,6 +19,10 @@ void wr_line_leave(struct wr_simulation *simulation, size_t filter);
  * since the last wash; then number. */
 void wr_line_sort(struct wr_simulation *simulation);
 
+/* Sets the timer of the instant at which another filter becomes dirtier than the first in line, where the plant washes
+ * the dirtiest first: those in service gather, those that stand off line do not. */
+void wr_line_arm(struct wr_simulation *simulation);
+
 /* Notes why each filter in line waits: opens and closes its spans. */
 void wr_line_note(struct wr_simulation *simulation);
 

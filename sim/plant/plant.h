@@ -97,6 +97,7 @@ struct wr_timer_map {
     size_t holding;      /* the holding tank is hauled away */
     size_t sludge;       /* sludge is drawn by the calendar */
     size_t gap;          /* time between starts has passed */
+    size_t overtakes;    /* a filter in line has become dirtier than the first */
     size_t mixing;       /* water sent back unsettled has changed */
     size_t heads;        /* one a group: the next filter reaches its available head */
     size_t stretches;    /* one a filter: its flow at available head is worked out again */

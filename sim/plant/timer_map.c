@@ -32,6 +32,7 @@ void wr_build_timers(struct wr_plant *plant)
     map->holding = take(&next, 1);
     map->sludge = take(&next, 1);
     map->gap = take(&next, 1);
+    map->overtakes = take(&next, 1);
     map->mixing = take(&next, 1);
     map->heads = take(&next, plant->group_count);
     map->stretches = take(&next, plant->filter_count);
@@ -78,6 +79,8 @@ void wr_plant_timer_name(const struct wr_plant *plant, size_t timer, char *text,
         snprintf(text, size, "draw of sludge");
     else if (timer == m->gap)
         snprintf(text, size, "time between wash starts");
+    else if (timer == m->overtakes)
+        snprintf(text, size, "the dirtiest in line");
     else if (timer == m->mixing)
         snprintf(text, size, "mix of unsettled spent wash");
     else if (timer < m->stretches)

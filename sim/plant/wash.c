@@ -336,5 +336,6 @@ void wr_wash_arm(struct wr_simulation *sim)
     const double gap_ends = state->last_start + sim->plant->definition->wash.min_between_starts;
     wr_timers_set(&sim->timers, sim->plant->timers.gap,
                   state->waiting > 0 && wr_now(sim) < gap_ends ? gap_ends : WR_NEVER);
+    wr_line_arm(sim);
     arm_rinses(sim);
 }

@@ -126,6 +126,31 @@ static void a_wash_waits_for_wells_that_are_out(void **state)
     }
 }
 
+/* The dirtiest goes first: F1, 20 m2, lacks water for its 60 m3/h and stands at available head, 1.2 m, from 6.6 h on
+ * with 0.288 kg/m2: 0.2 at the start and 1/75 an hour. F2, 10 m2, which 40 m3/h would wash, has 14/75 at the start and
+ * gathers three times as fast from then on: it is the dirtier at 6.6 h + (0.288 - 20.6/75)/0.04. */
+static void a_filter_that_becomes_the_dirtiest_need_not_wait(void **state)
+{
+    (void)state;
+#define GROUP(area, hours, share)                                                                                      \
+    "{\"name\":\"F\",\"count\":1,\"area\":\"" area "\",\"approved_rate\":\"6 m/h\",\"available_head\":\"1.2 m\","      \
+    "\"at_available_head\":\"leaves_service\",\"start_shares\":[\"" share "\"],\"deposit\":{\"observed_run\":{"        \
+    "\"clean_differential\":\"0.6 m\",\"dirty_differential\":\"2.6 m\",\"rate\":\"6 m/h\",\"hours\":\"" hours "\"}}}"
+    struct plant_case c;
+    plant_case_run(&c, PLANT_PLAIN,
+                   SETTINGS(SMALL_WASH,
+                            "/filters=[" GROUP("20 m2", "2 h", "75 %") "," GROUP("10 m2", "20 h", "70 %") "]",
+                            "/start_beds/how=given", "/wash/who_first=dirtiest", "/wash_water={\"source\":\"wells\"}",
+                            "/wells=[{\"name\":\"A\",\"flow\":\"40 m3/h\"," LEVELS
+                            "},{\"name\":\"B\",\"flow\":\"20 m3/h\"," LEVELS "}]",
+                            "/outages=[" OUT("B", "00:00", "23:00") "]", "/horizon=20 h"));
+    check(plant_case_time(&c, WR_EVENT_HEAD_REACHED, 0, 0), 6.6 * HOUR, 1e-3, "F1 stands by, s");
+    check(plant_case_wash(&c, 1, 0)->called_at, 6 * HOUR, exact, "call of F2, s: run hours");
+    check(plant_case_wash(&c, 1, 0)->started_at, (6.6 + (0.288 - 20.6 / 75) / 0.04) * HOUR, 1e-3, "its wash, s");
+    check_count(plant_case_count(&c, WR_EVENT_WASH_STARTED, 0), 0, "washes of F1: the water lacks");
+    plant_case_fini(&c);
+}
+
 /* A filter that must be left to make the water: with F2 out nothing is left while F1 is washed. */
 static void a_wash_waits_for_filters_to_make_its_water(void **state)
 {
@@ -197,6 +222,7 @@ int main(void)
         cmocka_unit_test(running_filters_make_the_wash_water),
         cmocka_unit_test(a_throttled_well_makes_the_wash_water),
         cmocka_unit_test(a_wash_waits_for_wells_that_are_out),
+        cmocka_unit_test(a_filter_that_becomes_the_dirtiest_need_not_wait),
         cmocka_unit_test(a_wash_waits_for_filters_to_make_its_water),
         cmocka_unit_test(raw_wells_wash),
         cmocka_unit_test(system_pressure_has_a_draw_limit),

@@ -39,10 +39,13 @@ static bool share(struct twin *twin)
     twin->changed = false;
     twin_share(twin);
     if (twin->starts && twin->result->steps > 0 && twin->definition->wash.rinse_at_start > 0.0) {
+        twin->again = true;
+        twin_look_at_tanks(twin);
         twin_begin_rinses(twin);
         if (!twin_decide(twin)) {
             return false;
         }
+        twin->again = false;
         twin->changed = false;
         twin_share(twin);
     }

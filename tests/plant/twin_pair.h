@@ -10,6 +10,7 @@
 /* An event run as a twin would list it; owned. */
 struct twin_events {
     struct twin_start *starts;
+    uint64_t *level; /* for each start, a bit for each filter that stood level with it in line, up to the 64th */
     size_t start_count, start_room;
     double head_reached; /* s: the first time that a filter's flow fell off at its available head; infinite if never */
     double mixed;        /* s: the first time that water came back from a tank unsettled; infinite if never */
@@ -32,6 +33,7 @@ struct twin_agreement {
     bool flipped;    /* then another filter, or another time */
     double at;       /* s: the earlier of the starts that differ; `until` where none does */
     double off;      /* s between them where the same filter starts; else infinite */
+    size_t filter;   /* that the twin starts; the largest number where none */
 };
 
 /* Compares starts before `until`, s, with a twin of a step, s. */
@@ -44,7 +46,8 @@ enum twin_why {
     TWIN_BY_STEP,     /* a finer step takes them on beyond that start, or brings them nearer there in proportion */
     TWIN_BY_HEAD,     /* the event simulation holds rates at available head over stretches of a hundredth */
     TWIN_BY_MIX,      /* it foresees the mix of water that goes back unsettled to a hundredth */
-    TWIN_BY_TIE,      /* a part in 100,000 more or less of demand or of solids changes the decision in it too */
+    TWIN_BY_TIE,      /* the other filter stood level in line, or a part in 100,000 more or less of demand or of solids
+                         changes the decision in it too */
     TWIN_UNEXPLAINED, /* a fault of the one or the other */
     TWIN_WHYS
 };

@@ -33,14 +33,14 @@ struct twin_filter {
     double volume, hours;         /* m3/m2, s since the last wash */
     double above_since;           /* s; NaN while the differential is below its trigger */
     double called_at, last_start;
-    size_t step, tank;                              /* of the wash; the number of tanks stands for the sewer */
-    bool spills;                                    /* its rinse at the plant's start found no room */
-    double step_left, scale;                        /* s; of its flows */
-    double rinse_left;                              /* m3 */
-    double wash_flow, drain_flow, down_flow;        /* m3/s over the step that comes */
-    double solids_out;                              /* kg per m3 of backwash */
-    double missing;                                 /* m3 of its own water that it has given and not got back */
-    double booked_water, booked_room, booked_place; /* m3: wash water, spent-wash tank, holding tank */
+    size_t step, tank;                       /* of the wash; the number of tanks stands for the sewer */
+    bool spills;                             /* its rinse at the plant's start found no room */
+    double step_left, scale;                 /* s; of its flows */
+    double rinse_left;                       /* m3 */
+    double wash_flow, drain_flow, down_flow; /* m3/s over the step that comes */
+    double solids_out;                       /* kg per m3 of backwash */
+    double missing;                          /* m3 of its own water that it has given and not got back */
+    double booked_place;                     /* m3 in the holding tank */
 };
 
 enum twin_tank_mode { TWIN_FILLING, TWIN_SETTLING, TWIN_DECANTING };
@@ -72,6 +72,7 @@ struct twin {
     const struct wr_definition *definition;
     double dt, now;
     bool changed; /* flows must be shared out again */
+    bool again;   /* another round at the instant: its washes have started */
     struct twin_filter filters[TWIN_FILTERS];
     struct twin_tank tanks[TWIN_TANKS];
     struct twin_well wells[TWIN_WELLS];

@@ -13,7 +13,8 @@ static bool is_to_settle(const struct twin *twin, const struct twin_tank *tank)
         return false;
     }
     return tank->volume - tank->level < twin->plant->largest_room * (1.0 - TWIN_SLACK) ||
-           (twin->now > tank->since && twin->now >= tank->since + twin->definition->spent_wash.settling.start_after);
+           ((twin->again || twin->now > tank->since) &&
+            twin->now >= tank->since + twin->definition->spent_wash.settling.start_after);
 }
 
 static void drop_sludge(struct twin *twin, struct twin_tank *tank)
@@ -146,9 +147,10 @@ static void give_way(struct twin *twin, double pump)
     }
     const double wanted = fmin(pump, share * limit / (1.0 + share));
     const double less = twin->raw + wanted - limit;
-    const bool whole = twin_fits(pump, wanted) && twin_fits(less, twin_most_throttled(twin));
+    const double spare = fmax(0.0, twin->raw - beside_service(twin)); /* what rinses and washes draw stays */
+    const bool whole = twin_fits(pump, wanted) && twin_fits(less, spare) && twin_fits(less, twin_most_throttled(twin));
     if (less > TWIN_SLACK * limit && (whole || recycle->control == WR_RECYCLE_RATIO)) {
-        twin_throttle(twin, less);
+        twin_throttle(twin, fmin(less, spare));
     }
 }
 

@@ -65,18 +65,17 @@ static void release_tank(struct twin *twin, struct twin_filter *filter)
         struct twin_tank *tank = &twin->tanks[filter->tank];
         tank->washes--;
         tank->since = twin->now;
-        tank->booked = tank->washes == 0 ? 0.0 : tank->booked - filter->booked_room;
+        tank->booked = tank->washes == 0 ? 0.0 : tank->booked;
         twin->next_tank = twin->now;
     }
-    filter->booked_room = 0.0;
 }
 
 static void release(struct twin *twin, struct twin_filter *filter)
 {
     twin->washing--;
-    twin->wash_booked = twin->washing == 0 ? 0.0 : twin->wash_booked - filter->booked_water;
+    twin->wash_booked = twin->washing == 0 ? 0.0 : twin->wash_booked;
     twin->holding_booked = twin->washing == 0 ? 0.0 : twin->holding_booked - filter->booked_place;
-    filter->booked_water = filter->booked_place = 0.0;
+    filter->booked_place = 0.0;
     filter->rate = filter->wash_flow = filter->drain_flow = filter->down_flow = 0.0;
     release_tank(twin, filter);
     twin->changed = true;
@@ -149,8 +148,6 @@ void twin_begin_wash(struct twin *twin, struct twin_filter *filter, size_t tank)
     filter->last_start = twin->last_start = twin->now;
     filter->tank = tank;
     filter->step = 0;
-    filter->booked_water = group->wash_volume;
-    filter->booked_room = group->room;
     filter->booked_place = group->held_volume;
     twin->waiting--;
     twin->washing++;
@@ -216,7 +213,6 @@ void twin_begin_rinses(struct twin *twin)
         last(twin, filter, rinse->duration);
         filter->tank = twin_find_tank(twin, room);
         filter->spills = twin->plant->tank_count > 0 && filter->tank == twin->plant->tank_count;
-        filter->booked_room = room;
         if (filter->tank < twin->plant->tank_count) {
             twin->tanks[filter->tank].booked += room;
             twin->tanks[filter->tank].washes++;
@@ -244,7 +240,6 @@ static void advance_wash_water(struct twin *twin, struct twin_filter *filter)
     struct twin_volumes *volumes = &twin->result->volumes;
     const struct wr_step *step = step_of(filter);
     const double water = filter->wash_flow * twin->dt, area = filter->group->area;
-    filter->booked_water -= water;
     twin->wash_booked -= water;
     if (step->to == WR_TO_FILTER) {
         volumes->filled += water;
@@ -257,7 +252,6 @@ static void advance_wash_water(struct twin *twin, struct twin_filter *filter)
         twin->holding += water;
     } else {
         volumes->washed += water;
-        filter->booked_room -= step->to == WR_TO_SPENT ? water : 0.0;
         filter->load -= step->to == WR_TO_SPENT ? fmin(filter->load, water * filter->solids_out / area) : 0.0;
     }
 }
@@ -268,13 +262,11 @@ void twin_advance_wash(struct twin *twin, struct twin_filter *filter)
     const double dt = twin->dt, rinsed = filter->rate * filter->group->area * dt;
     filter->step_left -= dt;
     filter->rinse_left -= rinsed;
-    filter->booked_room -= twin_rinses_to_tank(filter) ? rinsed : 0.0;
     volumes->rinsed += rinsed;
     if (filter->mode == TWIN_RINSING) {
         volumes->spilled += filter->spills ? rinsed : 0.0;
         return;
     }
-    filter->booked_room -= filter->drain_flow * dt;
     filter->missing += (filter->drain_flow + filter->down_flow) * dt;
     volumes->drained += filter->drain_flow * dt;
     volumes->down += filter->down_flow * dt;
