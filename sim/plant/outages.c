@@ -20,6 +20,7 @@ static void filter_out(struct wr_simulation *sim, size_t filter)
     if (f->called)
         wr_line_leave(sim, filter);
     wr_wash_go_off_line(sim, filter);
+    f->stands_by = f->mode == WR_MODE_HELD;
     f->mode = WR_MODE_OUT;
     f->flow = 0;
     wr_tell(sim, WR_EVENT_OUT, filter);
@@ -33,8 +34,8 @@ static void filter_back(struct wr_simulation *sim, size_t filter)
         f->outage_waits = false;
         return;
     }
-    f->mode = f->interrupted ? WR_MODE_HELD : WR_MODE_SERVICE;
-    if (!f->interrupted)
+    f->mode = f->stands_by ? WR_MODE_HELD : WR_MODE_SERVICE;
+    if (!f->stands_by)
         wr_bed_join(sim->plant, sim->state, filter);
     if (f->called)
         wr_line_return(sim, filter);

@@ -25,7 +25,7 @@ enum wr_mode {
     WR_MODE_SERVICE,
     WR_MODE_WASH,
     WR_MODE_START_RINSE, /* runs to waste, since the plant has started */
-    WR_MODE_HELD,        /* off line after an interrupted wash, in line for another */
+    WR_MODE_HELD,        /* off line until its next wash: that was cut short, or it has come to available head */
     WR_MODE_OUT
 };
 
@@ -57,6 +57,7 @@ struct wr_filter {
     bool above;              /* differential at or above its trigger, persistence running */
     bool apart;              /* at available head, with a flow of its own */
     bool outage_waits;       /* goes out of service when its wash has ended */
+    bool stands_by;          /* comes back from an outage off line, as it went */
     bool urgent;             /* past the urgent level: the window does not hold it */
     bool weak;               /* this wash has been cut short */
     bool interrupted;        /* held by an interrupted wash until somebody attends */

@@ -196,6 +196,7 @@ static void release_bookings(struct wr_simulation *sim, size_t filter)
 static void go_out(struct wr_simulation *sim, size_t filter)
 {
     struct wr_filter *f = filter_at(sim, filter);
+    f->stands_by = f->mode == WR_MODE_HELD;
     f->mode = WR_MODE_OUT;
     f->outage_waits = false;
     if (f->called)

@@ -33,6 +33,23 @@ static void a_filter_leaves_service(void **state)
     plant_case_fini(&c);
 }
 
+/* An outage does not bring a filter back into service that had left it: it is washed as wash hours begin. */
+static void a_filter_off_line_comes_back_off_line(void **state)
+{
+    (void)state;
+    struct plant_case c;
+    plant_case_run(&c, PLANT_PLAIN,
+                   SETTINGS(HEAD, "/filters/0/at_available_head=leaves_service", WINDOW, "/filters/0/count=3",
+                            "/start_beds/how=given", "/filters/0/start_shares=[\"10 %\", \"0 %\", \"0 %\"]",
+                            "/wells/0/flow=60 m3/h", "/demand/maximum_day=1440 m3/d",
+                            "/outages=[{\"unit\":\"F1\",\"from\":\"2026-01-05 07:10\",\"until\":\"2026-01-05 07:20\"}]",
+                            "/horizon=21 h"));
+    check(plant_case_time(&c, WR_EVENT_BACK, 0, 0), 7 * HOUR + 20 * MINUTE, exact, "it is back, s");
+    check_count(plant_case_count(&c, WR_EVENT_HEAD_REACHED, 0), 1, "times it reaches available head");
+    check(plant_case_wash(&c, 0, 0)->load, 0.01 * 2 * 9, 1e-6, "load at its wash, kg/m2: as it left service");
+    plant_case_fini(&c);
+}
+
 /* The others, at 3 m/h, are at it at once, and the plant stands still until wash hours begin: then one after another.
  */
 static void the_last_filters_lock_the_plant_until_wash_hours(void **state)
@@ -127,6 +144,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_filter_leaves_service),
+        cmocka_unit_test(a_filter_off_line_comes_back_off_line),
         cmocka_unit_test(the_last_filters_lock_the_plant_until_wash_hours),
         cmocka_unit_test(a_filter_that_leaves_service_is_washed),
         cmocka_unit_test(an_alarm_changes_no_flow),
