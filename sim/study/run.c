@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "sim/study/run.h"
 
+#include <assert.h>
 #include <stdio.h>
 
 static void end_badly(struct wr_run *run, enum wr_run_end end, const char *message)
@@ -41,6 +42,25 @@ static void relay_instant(void *context, const struct wr_simulation *sim)
     relay->run->simulation.stop = relay->stops_on_failure && relay->run->record.failed;
 }
 
+/* Sets a run that has been opened to where it was saved; false where it cannot go on from there. */
+static bool go_back_to(struct wr_run *run, const struct wr_run_options *options, double horizon)
+{
+    char fault[256];
+    if (options->resume == NULL ||
+        wr_resume_load(&run->simulation, &run->record, &options->stamp, options->resume, horizon, fault, sizeof fault))
+        return true;
+    end_badly(run, WR_RUN_BAD_RESUME, fault);
+    return false;
+}
+
+/* A run that broke off is not saved: it must not be gone on with. */
+static void save(struct wr_run *run, const struct wr_run_options *options)
+{
+    if (options->save != NULL && run->end == WR_RUN_WHOLE && !run->record.out_of_memory &&
+        !wr_resume_save(&run->simulation, &run->record, &options->stamp, options->save))
+        end_badly(run, WR_RUN_NO_MEMORY, "there is not enough memory to save the run");
+}
+
 static void run_on(struct wr_run *run, const struct wr_definition *definition, const struct wr_run_options *options)
 {
     struct relay relay = {.run = run,
@@ -54,12 +74,15 @@ static void run_on(struct wr_run *run, const struct wr_definition *definition, c
         end_badly(run, WR_RUN_NO_MEMORY, "there is not enough memory for the diary of the run");
         return;
     }
+    if (!go_back_to(run, options, definition->horizon))
+        return;
     run->simulation.observer = (struct wr_observer){.context = &relay, .event = relay_event, .instant = relay_instant};
     const enum wr_engine_status status = wr_simulation_run(&run->simulation, definition->horizon);
     if (status != WR_ENGINE_OK) {
         run->end = WR_RUN_ENGINE;
         wr_simulation_explain(&run->simulation, status, run->message, sizeof run->message);
     }
+    save(run, options);
     wr_simulation_end(&run->simulation);
     if (options->series != NULL)
         wr_series_close(options->series, &run->simulation);
@@ -83,6 +106,8 @@ static void run_on(struct wr_run *run, const struct wr_definition *definition, c
 
 void wr_run_make(struct wr_run *run, const struct wr_definition *definition, const struct wr_run_options *options)
 {
+    assert((options->resume == NULL && options->save == NULL) ||
+           (!options->must_return && options->series == NULL && options->diary == NULL));
     *run = (struct wr_run){.end = WR_RUN_WHOLE};
     run->status = wr_plant_init(&run->plant, definition);
     if (run->status != WR_OK) {

@@ -7,9 +7,11 @@
 #include "sim/record/diary.h"
 #include "sim/record/record.h"
 #include "sim/record/series.h"
+#include "sim/study/resume.h"
 
 enum wr_run_end {
     WR_RUN_WHOLE,      /* reached its horizon, or stopped at the first failure where that was asked */
+    WR_RUN_BAD_RESUME, /* the saved run to go on from does not fit: see message */
     WR_RUN_BAD_PLANT,  /* a model could not be worked out: see status */
     WR_RUN_ENGINE,     /* an engine bound was passed: see message */
     WR_RUN_BOOKS_OPEN, /* the ledger does not close */
@@ -24,6 +26,10 @@ struct wr_run_options {
     struct wr_observer also;  /* told of everything after the record; may be empty */
     struct wr_series *series; /* to be filled from its `from` to its `until`, which are set; NULL for none */
     struct wr_diary *diary;   /* to be kept too; NULL for none */
+    /* Of a run in parts, without must_return, series and diary, which look at a whole run: */
+    const struct wr_bytes *resume; /* a saved run to go on from; NULL: from the start */
+    struct wr_bytes *save;         /* gets the run as it stands at the horizon, to be gone on with; NULL for none */
+    struct wr_stamp stamp;         /* what both are of */
 };
 
 struct wr_run {
