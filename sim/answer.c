@@ -3,6 +3,7 @@
 #include "sim/report/compare.h"
 #include "sim/report/json.h"
 #include "sim/report/picture.h"
+#include "sim/state_file.h"
 
 #include <cjson/cJSON.h>
 #include <math.h>
@@ -57,7 +58,9 @@ void wr_answer_end(struct wr_answer *answer, enum wr_run_end end, const char *me
     if (end == WR_RUN_WHOLE || end == WR_RUN_STOPPED)
         answer->outcome = passes ? WR_OUTCOME_PASSES : WR_OUTCOME_FAILS;
     else
-        set_message(answer, end == WR_RUN_BAD_PLANT ? WR_OUTCOME_BAD_SCENARIO : WR_OUTCOME_FAULT, message);
+        set_message(answer,
+                    end == WR_RUN_BAD_PLANT || end == WR_RUN_BAD_RESUME ? WR_OUTCOME_BAD_SCENARIO : WR_OUTCOME_FAULT,
+                    message);
 }
 
 struct wr_answer *wr_scenario_check(const struct wr_scenario *scenario)
@@ -94,6 +97,50 @@ struct wr_answer *wr_scenario_run(const struct wr_scenario *scenario)
     struct wr_answer *answer = wr_answer_begin(scenario, WR_QUESTION_RUN);
     if (answer != NULL && answer->worked)
         make_run(answer);
+    return answer;
+}
+
+/* A saved run that cannot be gone on with. */
+static void refuse_resume(struct wr_answer *answer, const char *from, const char *why)
+{
+    const struct wr_subject subject = wr_scenario_subject(answer->scenario);
+    char message[sizeof answer->message];
+    snprintf(message, sizeof message, "cannot go on from %s: %s", from, why);
+    set_message(answer, WR_OUTCOME_BAD_SCENARIO, message);
+    answer->document = wr_report_document(&subject);
+    wr_json_word(answer->document, "fault", message);
+}
+
+static void make_run_on(struct wr_answer *answer, const char *from, const struct wr_bytes *saved, bool keeps)
+{
+    const struct wr_subject subject = wr_scenario_subject(answer->scenario);
+    wr_run_make(&answer->run, subject.definition,
+                &(struct wr_run_options){.keeps_lists = true,
+                                         .resume = from != NULL ? saved : NULL,
+                                         .save = keeps ? &answer->state : NULL,
+                                         .stamp = {.version = WR_VERSION, .sha256 = subject.sha256}});
+    wr_answer_end(answer, answer->run.end, answer->run.message, answer->run.passes);
+    if (answer->run.end == WR_RUN_BAD_RESUME)
+        refuse_resume(answer, from, answer->run.message);
+    else
+        answer->document = wr_report_run_document(&subject, &answer->run);
+}
+
+struct wr_answer *wr_scenario_run_on(const struct wr_scenario *scenario, const char *from, bool keeps)
+{
+    struct wr_answer *answer = wr_answer_begin(scenario, WR_QUESTION_RUN);
+    struct wr_bytes saved = {0};
+    char fault[256];
+    if (answer == NULL || !answer->worked)
+        return answer;
+    if (from == NULL || wr_state_file_read(from, &saved, fault, sizeof fault))
+        make_run_on(answer, from, &saved, keeps);
+    else {
+        answer->worked = false;
+        answer->run.end = WR_RUN_BAD_RESUME;
+        refuse_resume(answer, from, fault);
+    }
+    free(saved.data);
     return answer;
 }
 
@@ -181,6 +228,7 @@ void wr_answer_close(struct wr_answer *answer)
     free(answer->run_as);
     wr_series_fini(&answer->series);
     wr_diary_fini(&answer->diary);
+    free(answer->state.data);
     cJSON_Delete(answer->document);
     cJSON_Delete(answer->asked);
     free(answer);
@@ -224,7 +272,8 @@ static bool is_reported(const struct wr_answer *answer)
 {
     if (answer->question != WR_QUESTION_RUN)
         return answer->outcome <= WR_OUTCOME_FAILS;
-    return answer->run.end != WR_RUN_BAD_PLANT && answer->run.end != WR_RUN_NO_MEMORY;
+    return answer->run.end != WR_RUN_BAD_PLANT && answer->run.end != WR_RUN_NO_MEMORY &&
+           answer->run.end != WR_RUN_BAD_RESUME;
 }
 
 static void put_page(struct wr_page *page, const struct wr_answer *answer, enum wr_units units)

@@ -26,6 +26,7 @@ struct wr_scenario {
     char *text; /* with settings applied; NULL when it was not JSON */
     char sha256[WR_SHA256_DIGITS + 1];
     double wanted_expansion; /* of beds in a wash; 0 for the usual one */
+    double whole_horizon;    /* s, as written, where runs end before; 0 where they do not */
     struct wr_work work;     /* of its studies */
 };
 
@@ -66,6 +67,7 @@ struct wr_answer {
     struct wr_series series;
     struct wr_diary diary; /* of a run that is explained */
     struct wr_stories stories;
+    struct wr_bytes state; /* of a run to be gone on with; owned */
     struct cJSON *document;
     const char **figures; /* of a sweep; owned */
     struct cJSON *asked;  /* of a study: what it was asked, for its run folder; NULL for nothing */

@@ -65,6 +65,7 @@ struct wr_scenario *wr_folder_open(const char *folder, struct wr_about *about, c
     struct cJSON *document = read_about(folder);
     const bool good = document != NULL && take_about(document, about, hash);
     const double wanted = good ? cJSON_GetNumberValue(wr_json_find(document, "/wanted_expansion")) : (double)NAN;
+    const double ended_at = good ? cJSON_GetNumberValue(wr_json_find(document, "/ended_at_s")) : (double)NAN;
     cJSON_Delete(document);
     if (!good) {
         snprintf(fault, size, "%s is no run folder: it has no about.json that this program wrote", folder);
@@ -76,6 +77,8 @@ struct wr_scenario *wr_folder_open(const char *folder, struct wr_about *about, c
     const char *now = scenario != NULL ? wr_scenario_sha256(scenario) : NULL;
     if (now != NULL && strcmp(now, hash) == 0) {
         scenario->wanted_expansion = wanted > 0 ? wanted : 0;
+        if (!isnan(ended_at))
+            (void)wr_scenario_end_at(scenario, ended_at);
         return scenario;
     }
     snprintf(fault, size, "the scenario.json in %s is not the one that its about.json tells of", folder);

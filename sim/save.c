@@ -27,6 +27,8 @@ static char *about_text(const struct wr_answer *answer, enum wr_units units)
     wr_json_number(about, "seed", subject.definition->seed);
     if (answer->question == WR_QUESTION_BED)
         wr_json_number(about, "wanted_expansion", answer->beds.wanted);
+    if (subject.whole_horizon > 0)
+        wr_json_number(about, "ended_at_s", subject.definition->horizon);
     wr_json_word(about, "report_units", units == WR_UNITS_SI ? "si" : "us");
     if (answer->asked != NULL)
         cJSON_AddItemToObject(about, "asked", cJSON_Duplicate(answer->asked, true));

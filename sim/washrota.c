@@ -135,7 +135,19 @@ struct wr_workers wr_scenario_workers(const struct wr_scenario *scenario)
 struct wr_subject wr_scenario_subject(const struct wr_scenario *scenario)
 {
     return (struct wr_subject){.definition = scenario->reading.good ? &scenario->reading.definition : NULL,
+                               .whole_horizon = scenario->whole_horizon,
                                .sha256 = wr_scenario_sha256(scenario)};
+}
+
+bool wr_scenario_end_at(struct wr_scenario *scenario, double seconds)
+{
+    double *horizon = &scenario->reading.definition.horizon;
+    if (!scenario->reading.good || !(seconds > 0 && seconds <= *horizon))
+        return false;
+    if (seconds < *horizon && scenario->whole_horizon <= 0)
+        scenario->whole_horizon = *horizon;
+    *horizon = seconds;
+    return true;
 }
 
 bool wr_scenario_want_expansion(struct wr_scenario *scenario, const char *share)

@@ -111,6 +111,19 @@ struct wr_answer *wr_scenario_check(const struct wr_scenario *scenario);
  * Passes when no failing finding occurred. */
 struct wr_answer *wr_scenario_run(const struct wr_scenario *scenario);
 
+/* Lets runs of a good scenario end at a moment, s since the start, as if that were its horizon: those of
+ * wr_scenario_run, of pictures and of stories. False, and nothing is changed, for a moment that is not after the start
+ * and at the latest the horizon. Call before asking. */
+bool wr_scenario_end_at(struct wr_scenario *scenario, double seconds);
+
+/* As wr_scenario_run, in parts: goes on from the run saved in the file `from`, or NULL for the start, and with `keeps`
+ * stays such that wr_answer_save_state can save it where it ends. A run gone on with answers, for all of it, what one
+ * that was never cut does, byte for byte. A file that is not of this scenario with its settings, of this version and of
+ * this build for this kind of machine, that is damaged or stands past the end of the run, is refused: a bad scenario,
+ * with a message. Its checksum is no protection against forgery: take saved runs only from whom you would take a
+ * program. */
+struct wr_answer *wr_scenario_run_on(const struct wr_scenario *scenario, const char *from, bool keeps);
+
 /* Searches the firm capacity with the largest filter out of service, and what limits it. Passes when it is at least
  * the scenario's maximum day. */
 struct wr_answer *wr_scenario_firm(const struct wr_scenario *scenario);
@@ -239,6 +252,11 @@ enum wr_saved {
  * `fault`, at most `size` bytes. */
 enum wr_saved wr_answer_save(const struct wr_answer *answer, const char *folder, enum wr_show show, char *fault,
                              size_t size);
+
+/* Saves a run that wr_scenario_run_on kept, as it stood at its end, in a file. It is written beside the file under
+ * another name and takes its place when whole. A file that is there is replaced only where it is a saved run or empty.
+ * What is wrong is written to `fault`, at most `size` bytes. */
+enum wr_saved wr_answer_save_state(const struct wr_answer *answer, const char *file, char *fault, size_t size);
 
 /* Frees an answer; NULL is allowed. */
 void wr_answer_close(struct wr_answer *answer);

@@ -71,14 +71,14 @@ static int print(const struct wr_call *call, const struct wr_answer *answer)
     return status;
 }
 
-/* Returns the exit status that saving asks for. */
-static int save(const struct wr_call *call, const struct wr_answer *answer)
+/* Tells what was saved where somebody sits there; returns the exit status that saving asks for. */
+static int tell_saved(const struct wr_call *call, enum wr_saved saved, const char *what, const char *place,
+                      const char *fault)
 {
-    char fault[512];
-    switch (wr_answer_save(answer, call->out, call->show, fault, sizeof fault)) {
+    switch (saved) {
     case WR_SAVED:
         if (!call->quiet && isatty(STDERR_FILENO))
-            fprintf(stderr, "Run folder: %s\n", call->out);
+            fprintf(stderr, "%s: %s\n", what, place);
         return WR_EXIT_PASSES;
     case WR_SAVE_REFUSED:
         wr_say_wrong("%s", fault);
@@ -89,14 +89,55 @@ static int save(const struct wr_call *call, const struct wr_answer *answer)
     }
 }
 
+static int save(const struct wr_call *call, const struct wr_answer *answer)
+{
+    char fault[512] = "";
+    const enum wr_saved saved = wr_answer_save(answer, call->out, call->show, fault, sizeof fault);
+    return tell_saved(call, saved, "Run folder", call->out, fault);
+}
+
+static int save_state(const struct wr_call *call, const struct wr_answer *answer)
+{
+    char fault[512] = "";
+    const enum wr_saved saved = wr_answer_save_state(answer, call->save, fault, sizeof fault);
+    return tell_saved(call, saved, "Saved run", call->save, fault);
+}
+
 static int worse(int status, int other)
 {
     return status > other ? status : other;
 }
 
-/* True unless a call wants an expansion that is none. */
+bool wr_call_moment(const struct wr_scenario *scenario, const char *option, const char *text, double otherwise,
+                    double *moment)
+{
+    *moment = otherwise;
+    if (text == NULL || wr_scenario_moment(scenario, text, moment))
+        return true;
+    wr_say_wrong("%s is a moment such as \"day 3\" or \"day 3 at 18:20\", not \"%s\"", option, text);
+    return false;
+}
+
+/* Lets the run end where a call wants it to; false for a moment that is none or not of the run, which is said. */
+static bool ends_well(const struct wr_call *call, struct wr_scenario *scenario)
+{
+    double until;
+    if (call->until == NULL || !wr_scenario_is_good(scenario))
+        return true;
+    if (!wr_call_moment(scenario, "--until", call->until, 0, &until))
+        return false;
+    if (wr_scenario_end_at(scenario, until))
+        return true;
+    wr_say_wrong("the run does not reach %s: --until is a moment after its start and at the latest its end",
+                 call->until);
+    return false;
+}
+
+/* True unless a call wants an expansion that is none, or an end that the run has not got. */
 static bool wants_well(const struct wr_call *call, struct wr_scenario *scenario)
 {
+    if (!ends_well(call, scenario))
+        return false;
     if (call->expansion == NULL || wr_scenario_want_expansion(scenario, call->expansion))
         return true;
     wr_say_wrong("--expand is a share such as \"40 %%\", up to 300 %%, not \"%s\"", call->expansion);
@@ -129,6 +170,8 @@ int wr_call_hand_over(const struct wr_call *call, const struct wr_scenario *scen
         status = worse(status, save(call, answer));
     if (call->out != NULL && status <= WR_EXIT_FAILS)
         draw(call, answer);
+    if (call->save != NULL && (int)wr_answer_outcome(answer) <= WR_EXIT_FAILS)
+        status = worse(status, save_state(call, answer));
     status = worse(status, print(call, answer));
     if (!call->json || status != WR_EXIT_WRONG) /* a document says what is wrong with a scenario */
         wr_say_outcome(call->operand, scenario, answer);
@@ -139,10 +182,12 @@ int wr_call_hand_over(const struct wr_call *call, const struct wr_scenario *scen
     return status;
 }
 
-/* How a call is answered: by a question alone, or with the wishes of the call. */
+/* How a call is answered: by a question alone, or with the wishes of the call. A study keeps what is done when it is
+ * interrupted. */
 struct asking {
+    bool is_study;
     struct wr_answer *(*question)(const struct wr_scenario *scenario);
-    struct wr_answer *(*study)(const struct wr_call *call, const struct wr_scenario *scenario);
+    struct wr_answer *(*with)(const struct wr_call *call, const struct wr_scenario *scenario);
 };
 
 static int answer_call(const struct wr_call *call, const struct asking *asking)
@@ -152,11 +197,11 @@ static int answer_call(const struct wr_call *call, const struct asking *asking)
         wr_scenario_close(scenario);
         return WR_EXIT_WRONG;
     }
-    const struct wr_work work = wr_call_work(call, asking->study != NULL);
+    const struct wr_work work = wr_call_work(call, asking->is_study);
     struct wr_answer *answer = NULL;
     if (scenario != NULL) {
         wr_scenario_set_work(scenario, &work);
-        answer = asking->study != NULL ? asking->study(call, scenario) : asking->question(scenario);
+        answer = asking->with != NULL ? asking->with(call, scenario) : asking->question(scenario);
     }
     wr_call_end_work();
     const int status = wr_call_hand_over(call, scenario, answer);
@@ -170,8 +215,14 @@ int wr_call_ask(const struct wr_call *call, struct wr_answer *(*ask)(const struc
     return answer_call(call, &(struct asking){.question = ask});
 }
 
+int wr_call_ask_with(const struct wr_call *call,
+                     struct wr_answer *(*ask)(const struct wr_call *call, const struct wr_scenario *scenario))
+{
+    return answer_call(call, &(struct asking){.with = ask});
+}
+
 int wr_call_study(const struct wr_call *call,
                   struct wr_answer *(*ask)(const struct wr_call *call, const struct wr_scenario *scenario))
 {
-    return answer_call(call, &(struct asking){.study = ask});
+    return answer_call(call, &(struct asking){.is_study = true, .with = ask});
 }

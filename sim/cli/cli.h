@@ -31,7 +31,8 @@ struct wr_call {
     enum wr_show show;
     const char **pictures; /* of --picture, owned */
     size_t picture_count;
-    const char *term, *from, *until; /* of pictures; NULL where not given */
+    const char *term, *from, *until; /* of pictures, the last of runs too; NULL where not given */
+    const char *save, *resume;       /* files of a run in parts; NULL where not given */
     const char **variants;           /* of --variant, owned */
     size_t variant_count;
     const char *rate; /* of growth; NULL where not given */
@@ -95,6 +96,14 @@ int wr_call_ask(const struct wr_call *call, struct wr_answer *(*ask)(const struc
  * run folder gets the picture that the study has. */
 int wr_call_study(const struct wr_call *call,
                   struct wr_answer *(*ask)(const struct wr_call *call, const struct wr_scenario *scenario));
+
+/* As wr_call_ask, for a question that wants more of a call than its scenario. */
+int wr_call_ask_with(const struct wr_call *call,
+                     struct wr_answer *(*ask)(const struct wr_call *call, const struct wr_scenario *scenario));
+
+/* A moment of a call, or `otherwise` where none is given; false for one that is none, which is said. */
+bool wr_call_moment(const struct wr_scenario *scenario, const char *option, const char *text, double otherwise,
+                    double *moment);
 
 /* Saves, draws and prints an answer, or NULL without memory, and says what went wrong. Returns the exit status. */
 int wr_call_hand_over(const struct wr_call *call, const struct wr_scenario *scenario, const struct wr_answer *answer);

@@ -146,6 +146,20 @@ static bool take_until(struct wr_call *call, const char *value)
     return true;
 }
 
+/* Options of runs in parts ---------------------------------------------------------------------------------------- */
+
+static bool take_save(struct wr_call *call, const char *value)
+{
+    call->save = value;
+    return true;
+}
+
+static bool take_resume(struct wr_call *call, const char *value)
+{
+    call->resume = value;
+    return true;
+}
+
 /* Options of stories alone ---------------------------------------------------------------------------------------- */
 
 /* A count from 1; false for anything else, which is said. */
@@ -310,8 +324,11 @@ static const struct option options[] = {
     {"--tries", "N", "of rota: rotas tried at most; else 400, or 80 for firm", take_tries, "rota"},
     {"--picture", "NAME", "of plot: draw this picture, not all; as often as wanted", take_picture, "plot"},
     {"--term", "png|svg|dumb", "of plot: kind of file, or as text on standard output; else png", take_term, "plot"},
+    {"--until", "MOMENT", "of run and plot: up to \"day 3\" or \"day 3 at 18:20\"; else to the end", take_until,
+     "run plot"},
+    {"--save", "FILE", "of run: save it as it stands at --until, to be gone on with", take_save, "run"},
+    {"--resume", "FILE", "of run: go on from there", take_resume, "run"},
     {"--from", "MOMENT", "of plot: \"day 3\" or \"day 3 at 18:20\"; else around the longest wait", take_from, "plot"},
-    {"--until", "MOMENT", "of plot: until then; else to the end of the run", take_until, "plot"},
     {"--wash", "\"FILTER N\"", "of explain: the filter's Nth wash, as \"Filter 2 3\"", take_wash, "explain"},
     {"--filter", "NAME", "of explain: a filter's washes, and its longest wait", take_filter, "explain"},
     {"--day", "N", "of explain: a day of the run, with --filter what it did then", take_day, "explain"},

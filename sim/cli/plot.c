@@ -52,25 +52,14 @@ static int open_folder(struct subject *subject, const struct wr_call *call, cons
     return WR_EXIT_WRONG;
 }
 
-/* A moment of the call, or `otherwise` where none is given; false for one that is none, which is said. */
-static bool take_moment(const struct wr_scenario *scenario, const char *option, const char *text, double otherwise,
-                        double *moment)
-{
-    *moment = otherwise;
-    if (text == NULL || wr_scenario_moment(scenario, text, moment))
-        return true;
-    wr_say_wrong("%s is a moment such as \"day 3\" or \"day 3 at 18:20\", not \"%s\"", option, text);
-    return false;
-}
-
 /* Runs the plant again and keeps the stretch that was asked for. NULL, with what is wrong said, where there is none. */
 static struct wr_answer *watch(const struct wr_call *call, const struct wr_scenario *scenario)
 {
     double from = (double)NAN, until = HUGE_VAL;
     const bool asked = call->from != NULL || call->until != NULL;
     if (wr_scenario_is_good(scenario) &&
-        (!take_moment(scenario, "--from", call->from, asked ? 0 : (double)NAN, &from) ||
-         !take_moment(scenario, "--until", call->until, HUGE_VAL, &until)))
+        (!wr_call_moment(scenario, "--from", call->from, asked ? 0 : (double)NAN, &from) ||
+         !wr_call_moment(scenario, "--until", call->until, HUGE_VAL, &until)))
         return NULL;
     double horizon = 0;
     struct wr_answer *answer = wr_scenario_watch(scenario, from, until);

@@ -20,7 +20,8 @@ struct cJSON;
 /* What is reported on. */
 struct wr_subject {
     const struct wr_definition *definition; /* NULL for a scenario that could not be read */
-    const char *sha256;                     /* of the scenario's text; NULL for one that is not JSON */
+    double whole_horizon; /* s, as the scenario has it, where its runs are made to end before; 0 where they are not */
+    const char *sha256;   /* of the scenario's text; NULL for one that is not JSON */
 };
 
 /* The document's head; freed with cJSON_Delete, as are those below. */

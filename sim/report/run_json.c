@@ -152,6 +152,8 @@ struct cJSON *wr_report_run_document(const struct wr_subject *subject, const str
 {
     struct cJSON *document = wr_report_document(subject);
     wr_json_number(document, "horizon_s", subject->definition->horizon);
+    if (subject->whole_horizon > 0)
+        wr_json_number(document, "scenario_horizon_s", subject->whole_horizon);
     wr_json_number(document, "seed", subject->definition->seed);
     if (run->end != WR_RUN_WHOLE)
         wr_json_word(document, "fault", run->message);

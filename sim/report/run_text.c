@@ -32,6 +32,9 @@ static void put_head(struct wr_page *page, const struct wr_subject *subject, con
     wr_page_add(&s, "A run of %s from %s, every day the maximum day of %s.", wr_say_duration(d->horizon).text,
                 wr_date_text(d->start, date, sizeof date),
                 wr_say(WR_QUANTITY_DAILY_FLOW, d->demand.maximum_day, units).text);
+    if (subject->whole_horizon > 0)
+        wr_page_add(&s, " It was ended on %s, as asked; the scenario's horizon is %s.",
+                    wr_say_moment(d->start, d->horizon).text, wr_say_duration(subject->whole_horizon).text);
     for (size_t o = 0; o < plant->outage_count; o++)
         say_outage(&s, plant, o);
     wr_page_flow_page(page, "", &s);

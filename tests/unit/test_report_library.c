@@ -145,6 +145,32 @@ static void not_even_json(void **state)
     wr_scenario_close(NULL);
 }
 
+/* Neither a file that is not there nor one that is no saved run is gone on from; every text then says so. */
+static void a_run_that_cannot_go_on(void **state)
+{
+    (void)state;
+    static const char *const files[] = {WR_ROOT "/tests/cli/none", PLANT};
+    struct wr_scenario *scenario = wr_scenario_open(PLANT, NULL, 0);
+    for (size_t i = 0; i < 2; i++) {
+        char fault[256] = "";
+        struct wr_answer *answer = wr_scenario_run_on(scenario, files[i], true);
+        check_count(wr_answer_outcome(answer), WR_OUTCOME_BAD_SCENARIO, "no answer");
+        check_holds(wr_answer_message(answer), "cannot go on from", "its message");
+        char *text = wr_answer_text(answer, WR_SHOW_SI), *document = wr_answer_json(answer);
+        check_holds(text, "There is no answer: cannot go on from", "the report");
+        check_holds(document, "cannot go on from", "the document");
+        check_count(wr_answer_save_state(answer, "none", fault, sizeof fault), WR_SAVE_REFUSED, "nothing to save");
+        check_holds(fault, "there is no run to save", "why");
+        free(text);
+        free(document);
+        wr_answer_close(answer);
+    }
+    check_true(!wr_scenario_end_at(scenario, 0) && !wr_scenario_end_at(scenario, -1) &&
+                   !wr_scenario_end_at(scenario, 1e12),
+               "no end outside the run");
+    wr_scenario_close(scenario);
+}
+
 static void the_version(void **state)
 {
     (void)state;
@@ -153,8 +179,9 @@ static void the_version(void **state)
 
 int main(void)
 {
-    const struct CMUnitTest tests[] = {cmocka_unit_test(a_good_scenario), cmocka_unit_test(a_run),
-                                       cmocka_unit_test(answers_repeat),  cmocka_unit_test(a_bad_scenario),
-                                       cmocka_unit_test(not_even_json),   cmocka_unit_test(the_version)};
+    const struct CMUnitTest tests[] = {cmocka_unit_test(a_good_scenario),        cmocka_unit_test(a_run),
+                                       cmocka_unit_test(answers_repeat),         cmocka_unit_test(a_bad_scenario),
+                                       cmocka_unit_test(not_even_json),          cmocka_unit_test(the_version),
+                                       cmocka_unit_test(a_run_that_cannot_go_on)};
     return cmocka_run_group_tests(tests, open_library, close_library);
 }
