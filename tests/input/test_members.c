@@ -312,6 +312,10 @@ static void test_reads_every_member(void **state)
     wr_reading_fini(&reading);
 }
 
+#define ZONE                                                                                                           \
+    "/spent_wash/settling={\"law\": \"zone\", \"zone\": {\"velocity\": \"3 m/h\", \"hindrance\": \"2 L/g\", "          \
+    "\"greatest_concentration\": \"18 g/L\"}}"
+
 /* Members that stand only where others do not, and words that the plant above has no place for. */
 static void test_reads_what_fits_elsewhere(void **state)
 {
@@ -327,8 +331,7 @@ static void test_reads_what_fits_elsewhere(void **state)
         "/wash/regenerate_time=20 min",
         "/wash/holding={\"volume\": \"3000 gal\", \"emptied_every\": \"7 d\"}",
         "/wash/when_plant_stopped=rinse_at_next_start",
-        "/spent_wash/settling={\"law\": \"zone\", \"zone\": {\"velocity\": \"3 m/h\", \"hindrance\": \"2 L/g\", "
-        "\"greatest_concentration\": \"18 g/L\"}}",
+        ZONE,
         "/wash/window/0/days=saturday",
         "/over_approved_rate=rate_rises",
         "/spent_wash/outlets/0={\"kind\": \"haul\", \"rate\": \"5 m3/h\"}",
