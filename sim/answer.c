@@ -282,7 +282,7 @@ static void put_page(struct wr_page *page, const struct wr_answer *answer, enum 
     const struct wr_teller teller = {.run = &answer->run, .diary = &answer->diary, .units = units};
     switch (answer->question) {
     case WR_QUESTION_CHECK:
-        wr_report_check_page(page, &subject, &answer->plant, units);
+        wr_report_check_page(page, &subject, &answer->plant, answer->scenario->wants_whole_review, units);
         break;
     case WR_QUESTION_RUN:
         wr_report_run_page(page, &subject, &answer->run, units);

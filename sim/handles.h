@@ -27,6 +27,7 @@ struct wr_scenario {
     char sha256[WR_SHA256_DIGITS + 1];
     double wanted_expansion; /* of beds in a wash; 0 for the usual one */
     double whole_horizon;    /* s, as written, where runs end before; 0 where they do not */
+    bool wants_whole_review; /* of checks */
     struct wr_work work;     /* of its studies */
 };
 

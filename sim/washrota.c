@@ -160,3 +160,8 @@ bool wr_scenario_want_expansion(struct wr_scenario *scenario, const char *share)
     scenario->wanted_expansion = value;
     return true;
 }
+
+void wr_scenario_want_whole_review(struct wr_scenario *scenario)
+{
+    scenario->wants_whole_review = true;
+}

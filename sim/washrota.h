@@ -103,9 +103,13 @@ enum wr_outcome {
 /* In which units a text is written. */
 enum wr_show { WR_SHOW_AS_WRITTEN /* what the scenario asks for */, WR_SHOW_US, WR_SHOW_SI };
 
-/* Whether the scenario can be run, with what follows from its figures. Passes when there is nothing to complain of;
- * never fails. Answers borrow their scenario. NULL only when memory runs out; so with the next two. */
+/* Whether the scenario can be run, with what follows from its figures, and the plant beside published guidance, which
+ * makes no scenario invalid. Passes when there is nothing to complain of; never fails. Answers borrow their scenario.
+ * NULL only when memory runs out; so with the next two. */
 struct wr_answer *wr_scenario_check(const struct wr_scenario *scenario);
+
+/* Has the texts of checks list every row of guidance from now on, not only those that are not met. */
+void wr_scenario_want_whole_review(struct wr_scenario *scenario);
 
 /* Runs the plant from start to horizon: does wash demand ever exceed supply, and does washing keep pace all the same?
  * Passes when no failing finding occurred. */

@@ -138,6 +138,8 @@ static bool wants_well(const struct wr_call *call, struct wr_scenario *scenario)
 {
     if (!ends_well(call, scenario))
         return false;
+    if (call->whole_review)
+        wr_scenario_want_whole_review(scenario);
     if (call->expansion == NULL || wr_scenario_want_expansion(scenario, call->expansion))
         return true;
     wr_say_wrong("--expand is a share such as \"40 %%\", up to 300 %%, not \"%s\"", call->expansion);

@@ -26,6 +26,7 @@ struct wr_call {
     size_t operand_count;
     const char **settings; /* of --set, owned */
     size_t setting_count;
+    bool whole_review;     /* of check */
     const char *expansion; /* wanted of beds, as written; NULL where not given */
     const char *out;       /* folder; NULL for none */
     enum wr_show show;

@@ -204,6 +204,13 @@ static bool take_finding(struct wr_call *call, const char *value)
     return true;
 }
 
+static bool take_all(struct wr_call *call, const char *value)
+{
+    (void)value;
+    call->whole_review = true;
+    return true;
+}
+
 static bool take_expansion(struct wr_call *call, const char *value)
 {
     call->expansion = value;
@@ -303,6 +310,7 @@ static const struct option options[] = {
     {"--units", "us|si", "units of the report; else those that the scenario asks for", take_units, NULL},
     {"--threads", "N", "threads that work at a study; else as many as there are cores", take_threads, NULL},
     {"--quiet", NULL, "no report: the exit status speaks", take_quiet, NULL},
+    {"--all", NULL, "of check: every row of guidance, not only those that are not met", take_all, "check"},
     {"--expand", "SHARE", "of bed: the expansion whose rate is wanted; else \"40 %\"", take_expansion, "bed"},
     {"--of", "POINTER", "of margin: a number to be moved, alone or with =LEAST to MOST", take_wish, "margin"},
     {"--judged", "firm|all-in|run", "of margin: by which run the plant is judged; else as firm does", take_judged,

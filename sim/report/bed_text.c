@@ -30,15 +30,6 @@ static struct wr_phrase say_season(const struct wr_wash_beds *beds, bool warmest
     return phrase;
 }
 
-/* Filters of a group by their first and last names. */
-static void say_filters(struct wr_page *s, const struct wr_wash_beds *beds, size_t group)
-{
-    const struct wr_group *g = &beds->plant.groups[group];
-    wr_page_add(s, "%s", beds->plant.names[g->first]);
-    if (g->count > 1)
-        wr_page_add(s, " to %s", beds->plant.names[g->first + g->count - 1]);
-}
-
 /* The answer ------------------------------------------------------------------------------------------------------ */
 
 static void say_lift(struct wr_page *s, const struct wr_wash_beds *beds, const struct wr_wash_bed *bed,
@@ -139,7 +130,7 @@ static void answer_group(struct wr_page *page, const struct wr_wash_beds *beds, 
 {
     const struct wr_wash_bed *bed = &beds->beds[group];
     struct wr_page s = {0};
-    say_filters(&s, beds, group);
+    wr_report_group(&s, &beds->plant, group);
     wr_page_add(&s, ": ");
     if (bed->bed.count == 0)
         wr_page_add(&s, "no answer, since the scenario gives no media.");
@@ -270,7 +261,7 @@ static void put_group(struct wr_page *page, const struct wr_wash_beds *beds, siz
     struct wr_page heading = {0};
     if (bed->bed.count == 0)
         return;
-    say_filters(&heading, beds, group);
+    wr_report_group(&heading, &beds->plant, group);
     wr_page_add(&heading, ": layers, top first");
     if (bed->is_answered)
         wr_page_add(&heading, ", and the bed over temperature (rates in %s)",

@@ -11,11 +11,12 @@ struct cJSON *wr_report_check_document(const struct wr_subject *subject, const s
     wr_json_flag(document, "good", true);
     wr_json_list(document, "complaints");
     wr_report_derived_block(document, plant);
+    wr_report_review_block(document, plant);
     return document;
 }
 
 void wr_report_check_page(struct wr_page *page, const struct wr_subject *subject, const struct wr_plant *plant,
-                          enum wr_units units)
+                          bool whole_review, enum wr_units units)
 {
     wr_report_title(page, subject);
     wr_page_add(page, "\n");
@@ -26,5 +27,6 @@ void wr_report_check_page(struct wr_page *page, const struct wr_subject *subject
     wr_report_outline_section(page, plant, units);
     wr_report_derived_section(page, plant, units);
     wr_report_doubt_section(page, plant, units);
+    wr_report_review_section(page, plant, whole_review, units);
     wr_report_caution(page);
 }

@@ -89,3 +89,11 @@ double wr_report_unmet(const struct wr_run *run)
     const double delivered = wr_ledger_line(&run->plant, run->simulation.state, WR_LINE_DELIVERED, 0)->water;
     return fmax(0, run->simulation.state->asked - delivered);
 }
+
+void wr_report_group(struct wr_page *sentences, const struct wr_plant *plant, size_t group)
+{
+    const struct wr_group *g = &plant->groups[group];
+    wr_page_add(sentences, "%s", plant->names[g->first]);
+    if (g->count > 1)
+        wr_page_add(sentences, " to %s", plant->names[g->first + g->count - 1]);
+}

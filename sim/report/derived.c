@@ -118,13 +118,11 @@ static void say_wash(struct wr_page *s, const struct wr_group *g, enum wr_units 
         wr_say_duration(g->off_line).text);
 }
 
-/* Filters of a group by their first and last names. */
+/* Filters of a group by their first and last names, and what they are. */
 static void say_filters(struct wr_page *s, const struct wr_plant *plant, size_t group, enum wr_units units)
 {
     const struct wr_group *g = &plant->groups[group];
-    wr_page_add(s, "%s", plant->names[g->first]);
-    if (g->count > 1)
-        wr_page_add(s, " to %s", plant->names[g->first + g->count - 1]);
+    wr_report_group(s, plant, group);
     wr_page_add(s, ": %s of %s%s, approved for %s%s. ", wr_say_count(g->count, "filter", "filters").text,
                 wr_say(WR_QUANTITY_AREA, g->area, units).text, g->count > 1 ? " each" : "",
                 wr_say(WR_QUANTITY_FLOW, g->area * g->approved_rate, units).text, g->count > 1 ? " each" : "");

@@ -45,10 +45,7 @@ static void name_group(struct wr_page *page, const struct wr_wash_beds *beds, si
 {
     char variable[40];
     struct wr_page name = {0};
-    const struct wr_group *g = &beds->plant.groups[group];
-    wr_page_add(&name, "%s", beds->plant.names[g->first]);
-    if (g->count > 1)
-        wr_page_add(&name, " to %s", beds->plant.names[g->first + g->count - 1]);
+    wr_report_group(&name, &beds->plant, group);
     char *words = wr_page_take(&name);
     snprintf(variable, sizeof variable, "wr_group[%zu]", place);
     wr_picture_text(page, variable, words);

@@ -30,9 +30,9 @@ struct cJSON *wr_report_document(const struct wr_subject *subject);
 /* A scenario that reads without complaint, and what follows from its figures. */
 struct cJSON *wr_report_check_document(const struct wr_subject *subject, const struct wr_plant *plant);
 
-/* The same as text, in the units asked for. */
+/* The same as text, in the units asked for; with the whole review, or only what is not met. */
 void wr_report_check_page(struct wr_page *page, const struct wr_subject *subject, const struct wr_plant *plant,
-                          enum wr_units units);
+                          bool whole_review, enum wr_units units);
 
 /* A run and both answers. */
 struct cJSON *wr_report_run_document(const struct wr_subject *subject, const struct wr_run *run);
@@ -111,6 +111,12 @@ void wr_report_doubt_list(struct cJSON *derived, const struct wr_plant *plant);
 /* The same as a section of text. */
 void wr_report_doubt_section(struct wr_page *page, const struct wr_plant *plant, enum wr_units units);
 
+/* The scenario beside published guidance, as block `review`. */
+void wr_report_review_block(struct cJSON *document, const struct wr_plant *plant);
+
+/* The same as a section of text: what is not met, or all rows. */
+void wr_report_review_section(struct wr_page *page, const struct wr_plant *plant, bool whole, enum wr_units units);
+
 /* The water and solids that came and went, as blocks `spent_wash` and `ledger`. */
 void wr_report_account_blocks(struct cJSON *document, const struct wr_run *run);
 
@@ -153,6 +159,9 @@ const char *wr_report_limit_key(enum wr_limit limit);
 
 /* Name of a filter, NULL for nowhere. */
 const char *wr_report_where(const struct wr_plant *plant, size_t where);
+
+/* The filters of a group by their first and last names: "Filter 1 to Filter 3". */
+void wr_report_group(struct wr_page *sentences, const struct wr_plant *plant, size_t group);
 
 /* Key of a trigger. */
 const char *wr_report_trigger_key(enum wr_trigger trigger);
