@@ -1,6 +1,6 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 #
-# The demands that a search for the firm capacity tried first: which pass, and what failed the others. Told:
+# The demands that a search for the firm capacity tried, but for those that halve the last gap: which pass, and what failed the others. Told:
 #   wr_rows, wr_row[]                        rows: 'passes', then the words of limits
 #   wr_unit                                  of demands
 #   wr_unit_out                              the filter out of service

@@ -312,6 +312,37 @@ static void put_ladder(struct wr_page *page, const struct wr_firm *firm, enum wr
     wr_page_grid(page, &grid);
 }
 
+static bool has_low_flow(const struct wr_search *search)
+{
+    bool has = false;
+    for (size_t r = 0; r < search->rungs; r++)
+        has = has || search->ladder[r].low_flow;
+    return has;
+}
+
+static bool passes_above_firm(const struct wr_search *search)
+{
+    bool passes = false;
+    for (size_t r = 0; r < search->rungs; r++)
+        passes = passes || (search->ladder[r].passes && search->ladder[r].demand > search->fail);
+    return passes;
+}
+
+/* Why pass and fail do not make a staircase, where they do not. */
+static void say_alternation(struct wr_page *page, const struct wr_search *search)
+{
+    if (has_low_flow(search))
+        wr_page_flow(
+            page, "  ",
+            "Pass and fail do not make a staircase here: some demand fails below one that passes. At a low flow "
+            "filters load further before a differential calls. Such a failure is called low flow where demand "
+            "was met and the reserve kept; it does not count against the firm capacity.");
+    if (passes_above_firm(search))
+        wr_page_flow(page, "  ",
+                     "Some demands above the firm capacity pass again, by the hours at which washes happen to fall. "
+                     "They are no promise: it ends at the lowest demand found to fail for want of water.");
+}
+
 static void put_search(struct wr_page *page, const struct wr_firm *firm, enum wr_units units)
 {
     const struct wr_search *search = &firm->one_out;
@@ -326,15 +357,10 @@ static void put_search(struct wr_page *page, const struct wr_firm *firm, enum wr
     wr_page_add(&s, "%s %s passes", say_decimals(search->pass, units, decimals).text, unit);
     if (search->ever_failed)
         wr_page_add(&s, " and %s %s fails", say_decimals(search->fail, units, decimals).text, unit);
-    wr_page_add(&s, ". Demands tried first:");
+    wr_page_add(&s, ". Demands tried besides those that halve that gap:");
     wr_page_flow_page(page, "  ", &s);
     put_ladder(page, firm, units);
-    if (!search->monotone)
-        wr_page_flow(
-            page, "  ",
-            "Pass and fail do not make a staircase here: some demand fails below one that passes. At a low flow "
-            "filters load further before a differential calls. Such a failure is called low flow where demand "
-            "was met and the reserve kept; it does not count against the firm capacity.");
+    say_alternation(page, search);
 }
 
 void wr_report_firm_page(struct wr_page *page, const struct wr_subject *subject, const struct wr_firm *firm,

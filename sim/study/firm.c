@@ -3,6 +3,7 @@
 
 #include "sim/plant/mean_run.h"
 #include "sim/plant/units.h"
+#include "sim/study/ladder.h"
 #include "sim/study/largest.h"
 #include "sim/study/lift.h"
 
@@ -14,114 +15,6 @@ static const double DAY = 86400;
 
 /* The ladder ends this far above what wells and filters could give at most: no plant passes there. */
 static const double LADDER_TOP = 1.05;
-
-/* Width of the final bracket, as a share of its upper end. */
-static const double BRACKET = 1e-5;
-
-/* Runs one demand, up to its first failing finding. */
-static struct wr_rung try_demand(struct wr_search *search, struct wr_trial *trial, double demand)
-{
-    struct wr_tried tried;
-    trial->definition.demand.maximum_day = demand;
-    wr_trial_try(trial, &tried);
-    search->runs++;
-    if (tried.end != WR_RUN_WHOLE && search->end == WR_RUN_WHOLE) {
-        search->end = tried.end;
-        memcpy(search->message, tried.message, sizeof search->message);
-    }
-    return tried.rung;
-}
-
-/* True when what failed first was water, or the rate it may pass the filters at, and not the washing. */
-static bool fell_short(const struct wr_rung *rung)
-{
-    return rung->finding == WR_FINDING_UNMET_DEMAND || rung->finding == WR_FINDING_RESERVE_USED ||
-           rung->finding == WR_FINDING_NOT_RETURNING || rung->finding == WR_FINDING_APPROVED_RATE_EXCEEDED;
-}
-
-/* Marks low-flow failures: until then demand was met and reserve and approved rate were kept, and a higher rung passes.
- * Finds whether pass and fail make a staircase. */
-static void read_ladder(struct wr_search *search)
-{
-    bool passes_above = false;
-    search->monotone = true;
-    for (size_t r = search->rungs; r-- > 0;) {
-        struct wr_rung *rung = &search->ladder[r];
-        if (rung->passes)
-            passes_above = true;
-        else if (passes_above) {
-            rung->low_flow = !fell_short(rung);
-            search->monotone = false;
-        }
-    }
-}
-
-static void climb(struct wr_search *search, struct wr_trial *trial, double top)
-{
-    for (size_t r = 0; r < WR_RUNGS && search->end == WR_RUN_WHOLE; r++) {
-        search->ladder[r] = try_demand(search, trial, top * (double)(r + 1) / WR_RUNGS);
-        search->rungs = r + 1;
-    }
-    read_ladder(search);
-}
-
-/* The rungs between which the firm capacity lies: the highest pass below the first capacity failure, and the rung above
- * it. Without a pass it starts from no demand at all. */
-static void bracket(struct wr_search *search)
-{
-    size_t failure = 0;
-    while (failure < search->rungs && (search->ladder[failure].passes || search->ladder[failure].low_flow))
-        failure++;
-    size_t pass = failure;
-    while (pass > 0 && !search->ladder[pass - 1].passes)
-        pass--;
-    search->ever_failed = pass < search->rungs;
-    search->pass = pass > 0 ? search->ladder[pass - 1].demand : 0;
-    search->fail = search->ever_failed ? search->ladder[pass].demand : search->pass;
-    if (search->ever_failed)
-        search->failing = search->ladder[pass];
-}
-
-static void refine(struct wr_search *search, struct wr_trial *trial)
-{
-    while (search->end == WR_RUN_WHOLE && search->fail - search->pass > BRACKET * search->fail) {
-        const double middle = (search->pass + search->fail) / 2;
-        const struct wr_rung rung = try_demand(search, trial, middle);
-        if (rung.passes)
-            search->pass = middle;
-        else {
-            search->fail = middle;
-            search->failing = rung;
-        }
-        if (search->fail < 1e-9 * search->ladder[search->rungs - 1].demand)
-            break; /* nothing passes: firm is 0 */
-    }
-    search->firm = search->pass;
-}
-
-/* Searches a definition with one unit out, named, or with all in for NULL; top is a demand that no plant like it
- * passes. */
-static void search(struct wr_search *search, const struct wr_definition *definition, const char *unit_out, double top)
-{
-    *search =
-        (struct wr_search){.end = WR_RUN_WHOLE,
-                           .monotone = true,
-                           .failing = {.finding = WR_FINDINGS, .limit = WR_LIMIT_NONE, .outlet_limit = WR_LIMIT_NONE}};
-    if (top <= 0) {
-        search->ever_failed = true;
-        search->failing.limit = WR_LIMIT_NO_FILTER_IN_SERVICE;
-        search->failing.finding = WR_FINDING_UNMET_DEMAND;
-        search->failing.where = WR_NOWHERE;
-        return;
-    }
-    struct wr_trial trial;
-    wr_trial_init(&trial, definition, unit_out);
-    climb(search, &trial, top);
-    if (search->end != WR_RUN_WHOLE)
-        return;
-    bracket(search);
-    refine(search, &trial);
-}
 
 /* A demand above what wells, and filters without one vessel, could give. */
 static double top_of(const struct wr_plant *plant, size_t filter_out)
@@ -228,7 +121,7 @@ static void try_lifted(struct wr_firm *firm, struct wr_search *found)
     if (firm->one_out.failing.limit == WR_LIMIT_NONE || !wr_lift(&lifted, &firm->plant, firm->one_out.failing.limit))
         return;
     if (wr_plant_init(&plant, &lifted.definition) == WR_OK) {
-        search(found, &lifted.definition, firm->unit_name, top_of(&plant, firm->unit_out));
+        wr_search_make(found, &lifted.definition, firm->unit_name, top_of(&plant, firm->unit_out));
         firm->has_lifted = true;
         firm->lifted = (struct wr_if_lifted){firm->one_out.failing.limit, found->firm, found->failing.limit};
         wr_plant_fini(&plant);
@@ -251,7 +144,7 @@ static void search_unit(struct wr_firm *firm, struct wr_unit_out *unit, struct w
         try_lasting(firm, unit);
         return;
     }
-    search(found, firm->plant.definition, unit->name, top_of(&firm->plant, firm->plant.filter_count));
+    wr_search_make(found, firm->plant.definition, unit->name, top_of(&firm->plant, firm->plant.filter_count));
     unit->firm = found->firm;
     unit->limit = found->failing.limit;
     if (found->failing.outlet_share > 0.5)
@@ -263,12 +156,12 @@ static void search_item(void *context, size_t item)
     struct searches *searches = context;
     struct wr_firm *firm = searches->firm;
     if (item == SEARCH_ALL_IN)
-        search(&firm->all_in, firm->plant.definition, NULL, top_of(&firm->plant, firm->plant.filter_count));
+        wr_search_make(&firm->all_in, firm->plant.definition, NULL, top_of(&firm->plant, firm->plant.filter_count));
     else if (item >= SEARCH_UNITS) {
         const size_t unit = item - SEARCH_UNITS + 1;
         search_unit(firm, &firm->units[unit], &searches->units[unit]);
     } else {
-        search(&firm->one_out, firm->plant.definition, firm->unit_name, top_of(&firm->plant, firm->unit_out));
+        wr_search_make(&firm->one_out, firm->plant.definition, firm->unit_name, top_of(&firm->plant, firm->unit_out));
         if (firm->one_out.end == WR_RUN_WHOLE)
             try_lifted(firm, &searches->lifted);
     }
@@ -316,7 +209,7 @@ static void try_today(struct wr_firm *firm)
     if (firm->end != WR_RUN_WHOLE || firm->one_out.firm <= 0)
         return;
     wr_trial_init(&trial, firm->plant.definition, firm->unit_name);
-    firm->today = try_demand(&once, &trial, firm->maximum_day);
+    firm->today = wr_search_try(&once, &trial, firm->maximum_day);
     take_end(firm, &once);
 }
 
@@ -354,7 +247,7 @@ bool wr_firm_search(struct wr_search *found, const struct wr_definition *definit
         return false;
     }
     const size_t out = wr_largest_filter(&plant);
-    search(found, definition, plant.names[out], top_of(&plant, out));
+    wr_search_make(found, definition, plant.names[out], top_of(&plant, out));
     wr_plant_fini(&plant);
     return found->end == WR_RUN_WHOLE;
 }

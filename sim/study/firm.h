@@ -5,24 +5,8 @@
 /* Filter firm capacity: the greatest maximum day that the plant delivers on every day of a repeated maximum day with
  * its largest filter out throughout, by simulation. */
 
-#include "sim/study/trial.h"
+#include "sim/study/ladder.h"
 #include "sim/study/workers.h"
-
-enum { WR_RUNGS = 20 };
-
-/* A search for one set of units out. */
-struct wr_search {
-    double firm;            /* m3/s: the highest demand found to pass below the first capacity failure */
-    double pass, fail;      /* m3/s: bracket; both 0 where no filter is left */
-    struct wr_rung failing; /* at the upper end of the bracket: the limiting factor */
-    struct wr_rung ladder[WR_RUNGS];
-    size_t rungs;
-    bool monotone;       /* passes below failures throughout the ladder */
-    bool ever_failed;    /* false: everything tried passes, firm is what was tried highest */
-    size_t runs;         /* simulations made */
-    enum wr_run_end end; /* WR_RUN_WHOLE, or what went wrong in a run */
-    char message[512];
-};
 
 /* A term of the nameplate firm capacity, so that it can be checked with a pencil. */
 struct wr_term {

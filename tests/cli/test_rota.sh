@@ -11,7 +11,7 @@ expect_status 0
 expect_silent err
 expect_out 'Which rota lets the plant promise most?'
 expect_out "Today's rota beside the best that were found"
-expect_out "1. Better than today's: filter firm capacity 4,4"
+expect_out "1. Better than today's: filter firm capacity 4,3"
 expect_out '/wash/triggers/urgent_differential=1.55'
 expect_out 'How far may the best be from the best there is?'
 expect_out 'All 8 combinations of the values were tried.'

@@ -68,13 +68,16 @@ static void check_search(const struct wr_search *s, const struct wr_definition *
 {
     size_t first_capacity_failure = s->rungs, highest_pass = 0;
     bool staircase = true;
-    check_count(s->rungs, WR_RUNGS, "rungs");
+    size_t even = 0;
+    check_true(s->rungs >= WR_RUNGS && s->rungs <= WR_RUNGS_TRIED, "rungs");
+    const double step = s->ladder[s->rungs - 1].demand / WR_RUNGS;
     for (size_t r = 0; r < s->rungs; r++) {
         const struct wr_rung *rung = &s->ladder[r];
         bool higher_passes = false;
         for (size_t h = r + 1; h < s->rungs; h++)
             higher_passes = higher_passes || s->ladder[h].passes;
-        check_share(rung->demand, s->ladder[0].demand * (double)(r + 1), 1e-12, "demand of a rung, m3/s: even steps");
+        even += fabs(rung->demand / step - round(rung->demand / step)) < 1e-9;
+        check_true(r == 0 || rung->demand >= s->ladder[r - 1].demand, "rungs by rising demand");
         check_true(rung->passes == (rung->finding == WR_FINDINGS), "a rung that fails says by what finding");
         if (!rung->passes)
             check_true(wr_finding_row(rung->finding)->fails, "a finding that fails a run");
@@ -88,6 +91,7 @@ static void check_search(const struct wr_search *s, const struct wr_definition *
         if (!rung->passes && !rung->low_flow && first_capacity_failure == s->rungs)
             first_capacity_failure = r;
     }
+    check_true(even >= WR_RUNGS, "even steps among them");
     for (size_t r = 0; r < first_capacity_failure; r++)
         if (s->ladder[r].passes)
             highest_pass = r + 1;
@@ -154,6 +158,16 @@ static void a_fourth_filter_lifts_it(void **state)
     fini(&c);
 }
 
+/* The rung of an even step, the first being 1. */
+static const struct wr_rung *step_of(const struct wr_search *s, int step)
+{
+    const double demand = s->ladder[s->rungs - 1].demand * step / WR_RUNGS;
+    const struct wr_rung *rung = s->ladder;
+    while (rung->demand < demand * (1 - 1e-9))
+        rung++;
+    return rung;
+}
+
 /* Lifting the limit lifts the answer; lifting another does not. */
 static void lifting_what_limits(void **state)
 {
@@ -167,8 +181,9 @@ static void lifting_what_limits(void **state)
     search(&c, THREE, SETTINGS("/approved_capacity=148.5 gal/min"));
     check_between(firm.one_out.firm, 0.95 * 194.4 * kgal_day, 194.4 * kgal_day,
                   "firm capacity, m3/s: of one well beside the recycle pump");
-    check_true(firm.one_out.ladder[7].passes && !firm.one_out.ladder[8].passes, "182 passes, 205 thousand gal/d fails");
-    check_count(firm.one_out.ladder[8].limit, WR_LIMIT_APPROVED_CAPACITY, "what limits there");
+    check_true(step_of(&firm.one_out, 8)->passes && !step_of(&firm.one_out, 9)->passes,
+               "182 passes, 205 thousand gal/d fails");
+    check_count(step_of(&firm.one_out, 9)->limit, WR_LIMIT_APPROVED_CAPACITY, "what limits there");
     fini(&c);
     search(&c, THREE,
            SETTINGS("/demand/maximum_day=0.40 Mgal/d", "/wash_water/tank/refill_rate=200 gal/min",

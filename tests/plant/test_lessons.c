@@ -198,7 +198,8 @@ static void the_ladder_alternates_and_the_answer_stands(void **state)
     check_share(firm.one_out.firm, third, 0.005, "firm capacity as measured, m3/s: that of the corrected");
     /* As measured and short of room no demand of the ladder passes: the answer is next to nothing, and says why. */
     search(SCENARIO("iron-four"), SETTINGS(MEASURED));
-    check_true(firm.one_out.firm < firm.one_out.ladder[0].demand, "short of room as well: no rung passes");
+    check_true(firm.one_out.firm < firm.one_out.ladder[firm.one_out.rungs - 1].demand / WR_RUNGS,
+               "short of room as well: no rung passes");
     check_count(firm.one_out.failing.limit, WR_LIMIT_SPENT_WASH_ROOM, "what limits there");
 }
 
@@ -217,8 +218,13 @@ static void what_the_roster_costs_and_an_urgent_trigger_returns(void **state)
     check_count(firm.one_out.failing.limit, WR_LIMIT_WINDOW, "in the day shift: what limits");
     check_between((any - shift) * DAY, 850, 1000, "what the roster costs, m3/d (regression: 934)");
     check_share(firm.lifted.firm, any, 1e-3, "with the roster lifted, m3/s: that of any hour");
+    /* Between 4,284 and 4,441 m3/d some demands pass, by the hours at which urgent washes fall, and some fail. */
     search(SCENARIO("gravity-urgent"), NULL);
-    check_between((firm.one_out.firm - shift) / (any - shift), 0.9, 1, "share of it that an urgent trigger returns");
+    check_between((firm.one_out.firm - shift) / (any - shift), 0.75, 1, "share of it that an urgent trigger returns");
+    size_t above = 0;
+    for (size_t r = 0; r < firm.one_out.rungs; r++)
+        above += firm.one_out.ladder[r].passes && firm.one_out.ladder[r].demand > firm.one_out.fail;
+    check_true(above > 0, "demands above the promise that pass again");
 }
 
 int main(void)
