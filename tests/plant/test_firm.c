@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The search for firm capacity: its figure by pencil, its limiting factor, its ladder and its bracket. */
 #include "sim/study/firm.h"
+#include "tests/plant/search.h"
 #include "tests/support/check.h"
 #include "tests/support/plant_case.h"
 
@@ -44,66 +45,6 @@ static void fini(struct plant_case *c)
     plant_case_fini(c);
 }
 
-/* One demand tried by hand: a year of it, storage starting at the lowest off level of the wells, a unit out or NULL. */
-static bool passes(const struct wr_definition *definition, double demand, const char *unit_out)
-{
-    struct wr_run run;
-    struct wr_definition d = *definition;
-    struct wr_outage out = {.unit = (char *)(uintptr_t)unit_out, .from = 0, .until = WR_ABSENT};
-    d.demand.maximum_day = demand;
-    d.horizon = 365 * DAY;
-    d.storage.start_level = 1;
-    for (size_t w = 0; w < d.wells.count; w++)
-        d.storage.start_level = fmin(d.storage.start_level, d.wells.items[w].off_above);
-    d.outages = (struct wr_outages){.items = &out, .count = unit_out != NULL};
-    wr_run_make(&run, &d, &(struct wr_run_options){.must_return = true});
-    check_count(run.end, WR_RUN_WHOLE, "end of the run");
-    const bool answer = run.passes;
-    wr_run_fini(&run);
-    return answer;
-}
-
-/* Reads a ladder again, from the words of docs/answers.md, and tries both ends of the bracket. */
-static void check_search(const struct wr_search *s, const struct wr_definition *definition, const char *unit_out)
-{
-    size_t first_capacity_failure = s->rungs, highest_pass = 0;
-    bool staircase = true;
-    size_t even = 0;
-    check_true(s->rungs >= WR_RUNGS && s->rungs <= WR_RUNGS_TRIED, "rungs");
-    const double step = s->ladder[s->rungs - 1].demand / WR_RUNGS;
-    for (size_t r = 0; r < s->rungs; r++) {
-        const struct wr_rung *rung = &s->ladder[r];
-        bool higher_passes = false;
-        for (size_t h = r + 1; h < s->rungs; h++)
-            higher_passes = higher_passes || s->ladder[h].passes;
-        even += fabs(rung->demand / step - round(rung->demand / step)) < 1e-9;
-        check_true(r == 0 || rung->demand >= s->ladder[r - 1].demand, "rungs by rising demand");
-        check_true(rung->passes == (rung->finding == WR_FINDINGS), "a rung that fails says by what finding");
-        if (!rung->passes)
-            check_true(wr_finding_row(rung->finding)->fails, "a finding that fails a run");
-        const bool by_washing = !rung->passes && rung->finding != WR_FINDING_UNMET_DEMAND &&
-                                rung->finding != WR_FINDING_RESERVE_USED && rung->finding != WR_FINDING_NOT_RETURNING &&
-                                rung->finding != WR_FINDING_APPROVED_RATE_EXCEEDED;
-        check_true(rung->low_flow == (by_washing && higher_passes),
-                   "low-flow failures: the washing failed first, and a "
-                   "higher rung passes");
-        staircase = staircase && (rung->passes || !higher_passes);
-        if (!rung->passes && !rung->low_flow && first_capacity_failure == s->rungs)
-            first_capacity_failure = r;
-    }
-    check_true(even >= WR_RUNGS, "even steps among them");
-    for (size_t r = 0; r < first_capacity_failure; r++)
-        if (s->ladder[r].passes)
-            highest_pass = r + 1;
-    check_true(s->monotone == staircase, "whether passes stand below failures throughout");
-    check_between(s->firm, highest_pass > 0 ? s->ladder[highest_pass - 1].demand : 0, s->ladder[highest_pass].demand,
-                  "firm capacity, m3/s: between the highest pass below the first capacity failure and the next rung");
-    check(s->firm, s->pass, 0, "firm capacity, m3/s: the lower end of the bracket");
-    check_between((s->fail - s->pass) / s->fail, 0, 1e-5, "width of the bracket, share");
-    check_true(passes(definition, s->pass, unit_out), "the lower end passes when it is run by hand");
-    check_true(!passes(definition, s->fail, unit_out), "the upper end fails when it is run by hand");
-}
-
 /* By pencil, thousand gallons a day: two wells of 135 gal/min 388.8; less 1.07 washes of 6.48; plus what comes back of
  * them, 1.07 x 5.51; less one well dropped during washes, 1.9: 386 */
 static void three_filters_by_pencil(void **state)
@@ -119,8 +60,8 @@ static void three_filters_by_pencil(void **state)
                "all in service: far above, below what three wells give");
     check_count(three_firm.unit_out, 0, "filter out: the first of equals");
     check_text(three_firm.unit_name, "Filter 1", "its name");
-    check_search(&three_firm.one_out, &three.reading.definition, "Filter 1");
-    check_search(&three_firm.all_in, &three.reading.definition, NULL);
+    check_search_of(&three_firm.one_out, &three.reading.definition, "Filter 1");
+    check_search_of(&three_firm.all_in, &three.reading.definition, NULL);
 }
 
 /* 2 x 50.265 ft2 x 3 gal/min/ft2 x 1440 min; runs of 40 h; 129 gal/ft2 of backwash and rinse a wash. */
@@ -154,7 +95,7 @@ static void a_fourth_filter_lifts_it(void **state)
     check_share(firm.one_out.firm, three_firm.all_in.firm, 1e-4,
                 "firm capacity of four, m3/s: that of three with none out");
     check_count(firm.one_out.failing.limit, WR_LIMIT_ALL_WELLS_RUNNING, "limiting factor: now the wells");
-    check_search(&firm.one_out, &c.reading.definition, "Filter 1");
+    check_search_of(&firm.one_out, &c.reading.definition, "Filter 1");
     fini(&c);
 }
 
@@ -229,8 +170,8 @@ static void low_flow_failures_stand_apart(void **state)
         low += firm.one_out.ladder[r].low_flow;
     check_true(low > 0, "some rungs fail at low flow, for the next check to see");
     check_true(!firm.one_out.monotone, "pass and fail are no staircase");
-    check_search(&firm.one_out, &c.reading.definition, "Filter 1");
-    check_search(&firm.all_in, &c.reading.definition, NULL);
+    check_search_of(&firm.one_out, &c.reading.definition, "Filter 1");
+    check_search_of(&firm.all_in, &c.reading.definition, NULL);
     check_true(firm.one_out.firm > 0, "low-flow failures do not bring the answer to nothing");
     fini(&c);
 }
