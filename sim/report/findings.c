@@ -14,7 +14,7 @@ void wr_report_put_finding(struct cJSON *block, const struct wr_run *run, const 
     const char *unit = wr_finding_unit_text(row->unit);
     wr_json_word(block, "kind", row->key);
     wr_json_word(block, "class", wr_finding_class_key(row->class));
-    wr_json_flag(block, "fails", row->fails);
+    wr_json_flag(block, "fails", wr_record_fails(&run->record, f->kind));
     wr_json_word(block, "limit", wr_report_limit_key(f->limit));
     wr_json_word(block, "where", wr_report_where(&run->plant, f->where));
     wr_json_number(block, "start_s", f->start);
