@@ -66,11 +66,12 @@ static void say_line(struct wr_page *page, const struct wr_plant *plant, const s
 static void say_state(struct wr_page *page, const struct wr_plant *plant, const struct wr_review *review,
                       enum wr_review_state state, enum wr_units units)
 {
-    static const char *const heads[WR_REVIEW_STATES] = {[WR_REVIEW_NOT_MET] = "Not met:",
-                                                        [WR_REVIEW_MET] = "Met:",
-                                                        [WR_REVIEW_NOT_TOLD] = "To be asked, for the scenario does "
-                                                                               "not hold it:",
-                                                        [WR_REVIEW_NOT_APPLICABLE] = "Not applicable:"};
+    static const char *const heads[WR_REVIEW_STATES] = {
+        [WR_REVIEW_NOT_MET] = "Not met:",
+        [WR_REVIEW_MET] = "Met:",
+        [WR_REVIEW_NOT_TOLD] = "To be asked, for the scenario does not hold it:",
+        [WR_REVIEW_NOT_APPLICABLE] = "Not applicable:",
+    };
     if (review->in_state[state] == 0)
         return;
     wr_page_flow(page, "  ", "%s", heads[state]);
