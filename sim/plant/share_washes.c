@@ -75,7 +75,7 @@ bool wr_share_wash_from_empty(const struct wr_plant *plant, const struct wr_stat
     const double asked = wash_asked(plant, state), before = flows->wash;
     flows->wash = wr_lesser(asked, wr_share_left(plant, flows) + flows->down);
     give_washes(plant, state, asked, flows->wash);
-    return flows->wash > before;
+    return flows->wash != before;
 }
 
 void wr_share_start_rinses(const struct wr_plant *plant, const struct wr_state *state, struct wr_flows *flows)

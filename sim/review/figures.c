@@ -8,7 +8,7 @@
 #include <math.h>
 #include <string.h>
 
-const char WR_GREENSAND[] = "greensand", WR_COATED[] = "manganese-coated", WR_ANTHRACITE[] = "anthracite";
+const char wr_greensand[] = "greensand", wr_coated[] = "manganese-coated", wr_anthracite[] = "anthracite";
 
 void wr_found_nothing(struct wr_found *found, const char *why)
 {

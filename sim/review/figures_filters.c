@@ -88,7 +88,7 @@ void wr_find_gravity_rate(const struct wr_reviewed *reviewed, struct wr_found *f
 
 void wr_find_greensand_rate(const struct wr_reviewed *reviewed, struct wr_found *found)
 {
-    if (wr_reviewed_has_medium(reviewed, WR_GREENSAND))
+    if (wr_reviewed_has_medium(reviewed, wr_greensand))
         find_rate(reviewed, found);
     else
         wr_found_nothing(found, NO_GREENSAND);
@@ -136,7 +136,7 @@ static void look_at_media(const struct wr_reviewed *reviewed, double *depth_over
         struct wr_medium_figures figures;
         if (wr_medium_figures_init(&figures, &media->items[i]) == WR_OK && !figures.is_support) {
             *depth_over_size += figures.layer.depth / figures.layer.grain_size;
-            if (strstr(media->items[i].medium, WR_ANTHRACITE) != NULL)
+            if (strstr(media->items[i].medium, wr_anthracite) != NULL)
                 *anthracite_size = fmax(*anthracite_size, figures.layer.grain_size);
         }
         wr_medium_figures_fini(&figures);
@@ -156,11 +156,11 @@ void wr_find_anthracite_cap(const struct wr_reviewed *reviewed, struct wr_found 
     const struct wr_media *media = &wr_reviewed_group(reviewed)->media;
     double cap = 0;
     for (size_t i = 0; i < media->count; i++) {
-        if (strstr(media->items[i].medium, WR_GREENSAND) != NULL) {
+        if (strstr(media->items[i].medium, wr_greensand) != NULL) {
             found->figure = cap;
             return;
         }
-        cap += strstr(media->items[i].medium, WR_ANTHRACITE) != NULL ? media->items[i].depth : 0;
+        cap += strstr(media->items[i].medium, wr_anthracite) != NULL ? media->items[i].depth : 0;
     }
     wr_found_nothing(found, NO_GREENSAND);
 }
@@ -183,7 +183,7 @@ void wr_find_detention(const struct wr_reviewed *reviewed, struct wr_found *foun
 
 void wr_find_ammonia(const struct wr_reviewed *reviewed, struct wr_found *found)
 {
-    if (wr_reviewed_has_medium_anywhere(reviewed, WR_COATED) || wr_reviewed_has_medium_anywhere(reviewed, WR_GREENSAND))
+    if (wr_reviewed_has_medium_anywhere(reviewed, wr_coated) || wr_reviewed_has_medium_anywhere(reviewed, wr_greensand))
         wr_found_untold(found, "the scenario holds nothing of chlorine and ammonia");
     else
         wr_found_nothing(found, "no bed is coated with manganese");

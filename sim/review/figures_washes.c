@@ -64,7 +64,7 @@ static void find_wash_rate(const struct wr_reviewed *reviewed, struct wr_found *
 
 void wr_find_greensand_wash(const struct wr_reviewed *reviewed, struct wr_found *found)
 {
-    if (wr_reviewed_has_medium(reviewed, WR_GREENSAND))
+    if (wr_reviewed_has_medium(reviewed, wr_greensand))
         find_wash_rate(reviewed, found);
     else
         wr_found_nothing(found, "the bed has no greensand");
@@ -72,7 +72,7 @@ void wr_find_greensand_wash(const struct wr_reviewed *reviewed, struct wr_found 
 
 void wr_find_coated_wash(const struct wr_reviewed *reviewed, struct wr_found *found)
 {
-    if (wr_reviewed_has_medium(reviewed, WR_COATED))
+    if (wr_reviewed_has_medium(reviewed, wr_coated))
         find_wash_rate(reviewed, found);
     else
         wr_found_nothing(found, "the bed has no medium coated with manganese");
@@ -80,7 +80,7 @@ void wr_find_coated_wash(const struct wr_reviewed *reviewed, struct wr_found *fo
 
 void wr_find_wash(const struct wr_reviewed *reviewed, struct wr_found *found)
 {
-    if (wr_reviewed_has_medium(reviewed, WR_GREENSAND) || wr_reviewed_has_medium(reviewed, WR_COATED))
+    if (wr_reviewed_has_medium(reviewed, wr_greensand) || wr_reviewed_has_medium(reviewed, wr_coated))
         wr_found_nothing(found, "its medium has a wash rate of its own");
     else if (has_air(reviewed))
         wr_found_nothing(found, "the wash has an air scour");

@@ -46,7 +46,7 @@ double wr_reviewed_run_volume(const struct wr_reviewed *reviewed);
 double wr_reviewed_run_time(const struct wr_reviewed *reviewed);
 
 /* Media of guidance. */
-extern const char WR_GREENSAND[], WR_COATED[], WR_ANTHRACITE[];
+extern const char wr_greensand[], wr_coated[], wr_anthracite[];
 
 /* Filters and their media. */
 wr_find wr_find_firm, wr_find_pressure_count, wr_find_pressure_one_out, wr_find_gravity_count, wr_find_gravity_one_out,

@@ -16,7 +16,7 @@
 #include <stdlib.h>
 
 #ifdef WR_SANITIZED
-enum { PLANTS = 20, DAYS = 2, LEAST_COMPARED = 50 };
+enum { PLANTS = 24, DAYS = 3, LEAST_COMPARED = 50 };
 #else
 enum { PLANTS = 150, DAYS = 3, LEAST_COMPARED = 500 };
 #endif
