@@ -108,7 +108,7 @@ void wr_share(const struct wr_plant *plant, struct wr_state *state)
     wr_share_start_rinses(plant, state, flows);
     wr_share_spent(plant, state, flows);
     wr_share_outlets(plant, state, flows);
-    if (wr_share_wash_from_empty(plant, state, flows))
+    if (wr_share_wash_again(plant, state, flows))
         wr_share_spent(plant, state, flows);
     wr_mix_tanks(plant, state);
     share_service_and_effluent(plant, state, flows);
@@ -146,7 +146,7 @@ void wr_share_draws(const struct wr_plant *plant, struct wr_state *state)
         flows->down += step->down_flow;
     }
     wr_share_wash_water(plant, state, flows);
-    wr_share_wash_from_empty(plant, state, flows);
+    wr_share_wash_again(plant, state, flows);
     wr_share_spent(plant, state, flows);
     wr_share_demand(plant, state);
 }

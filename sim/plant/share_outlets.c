@@ -30,6 +30,16 @@ static uint32_t giving_tank(const struct wr_plant *plant, const struct wr_state 
     return best;
 }
 
+/* Recycle that a part of raw water can take up before the solids of the blend come to their bound; WR_NEVER where there
+ * is none. */
+static double share_by_blend(const struct wr_plant *plant, const struct wr_state *state, const struct wr_flows *flows)
+{
+    const double most = plant->definition->recycle.max_blend_solids;
+    const struct wr_tank *tank = &wr_state_tanks(plant, state)[flows->recycle_tank];
+    const double back = wr_mix_of(plant, tank, WR_SOLIDS), raw = flows->raw_water[WR_SOLIDS];
+    return wr_is_given(most) && back > most ? wr_greater(0, most - raw) / (back - most) : WR_NEVER;
+}
+
 /* At the plant's limit wells that can be throttled give way to recycle: raw water first would starve it for ever. A
  * pump that runs whole or not at all and would not run even so is no reason to. What rinses and washes draw stays. */
 static void throttle_for_recycle(const struct wr_plant *plant, struct wr_state *state, struct wr_flows *flows,
@@ -40,23 +50,15 @@ static void throttle_for_recycle(const struct wr_plant *plant, struct wr_state *
         return;
     const double limit = wr_lesser(flows->capacity + wr_share_direct(plant, flows), plant->approved_capacity);
     const double pump = wr_lesser(recycle->pump, most);
-    const double wanted = wr_lesser(pump, recycle->max_fraction * limit / (1 + recycle->max_fraction));
+    const double by_blend = share_by_blend(plant, state, flows);
+    double wanted = wr_lesser(pump, recycle->max_fraction * limit / (1 + recycle->max_fraction));
+    if (by_blend < WR_NEVER)
+        wanted = wr_lesser(wanted, by_blend * (limit - wr_share_raw_wash(plant, flows)) / (1 + by_blend));
     const double give = flows->raw + wanted - limit, spare = wr_greater(0, flows->raw - wr_share_direct(plant, flows));
     const bool in_vain = !wr_share_fits(pump, wanted) || !wr_share_fits(give, spare) ||
                          !wr_share_fits(give, wr_share_most_throttled(plant, state));
     if (give > limit * WR_SLACK && !(recycle->control == WR_RECYCLE_FIXED && in_vain))
         wr_share_throttle(plant, state, flows, wr_lesser(give, spare));
-}
-
-/* Most recycle that keeps the solids of the blend within their bound; all that it would be without one. */
-static double by_blend(const struct wr_plant *plant, const struct wr_state *state, const struct wr_flows *flows)
-{
-    const double most = plant->definition->recycle.max_blend_solids;
-    const struct wr_tank *tank = &wr_state_tanks(plant, state)[flows->recycle_tank];
-    const double back = wr_mix_of(plant, tank, WR_SOLIDS), raw = flows->raw_water[WR_SOLIDS];
-    if (!wr_is_given(most) || back <= most)
-        return WR_NEVER;
-    return wr_greater(0, most - raw) * (flows->raw - wr_share_raw_wash(plant, flows)) / (back - most);
 }
 
 /* Recycle that may run beside the wells, up to what the tank can give; what holds it is noted. */
@@ -71,7 +73,9 @@ static double recycle_flow(const struct wr_plant *plant, struct wr_state *state,
     const double by_share = recycle->max_fraction * flows->raw;
     const double by_filters = wr_greater(0, flows->capacity - (flows->raw - wr_share_direct(plant, flows)));
     const double by_plant = wr_greater(0, plant->approved_capacity - flows->raw);
-    const double within_blend = by_blend(plant, state, flows);
+    const double taken_up = share_by_blend(plant, state, flows);
+    const double within_blend =
+        taken_up < WR_NEVER ? taken_up * (flows->raw - wr_share_raw_wash(plant, flows)) : WR_NEVER;
     const double pump = wr_lesser(recycle->pump, most);
     wr_limit_set held = 0;
     if (flows->raw <= 0)

@@ -55,9 +55,10 @@ void wr_share_rinses(const struct wr_plant *plant, const struct wr_state *state,
  * empty, filters that make less than the wash asks for. */
 void wr_share_wash_water(const struct wr_plant *plant, const struct wr_state *state, struct wr_flows *flows);
 
-/* Empty storage gives washes all that comes into it, now that it is known what does: with less it would fill while a
- * wash lacks water, and be empty again at once when the wash has it. True where that changes what they draw. */
-bool wr_share_wash_from_empty(const struct wr_plant *plant, const struct wr_state *state, struct wr_flows *flows);
+/* Washes once more, now that it is known what recycle adds and what wells have given way to it. Empty storage gives
+ * them all that comes into it: with less it would fill while a wash lacks water, and be empty again at once when the
+ * wash has it. Filters give no more than they make. True where that changes what washes draw. */
+bool wr_share_wash_again(const struct wr_plant *plant, const struct wr_state *state, struct wr_flows *flows);
 
 /* A rinse at the plant's start has the last call on raw water, and counts among the rinses from here on. */
 void wr_share_start_rinses(const struct wr_plant *plant, const struct wr_state *state, struct wr_flows *flows);

@@ -68,12 +68,13 @@ static double wash_asked(const struct wr_plant *plant, const struct wr_state *st
     return asked;
 }
 
-bool wr_share_wash_from_empty(const struct wr_plant *plant, const struct wr_state *state, struct wr_flows *flows)
+bool wr_share_wash_again(const struct wr_plant *plant, const struct wr_state *state, struct wr_flows *flows)
 {
-    if (!is_from_empty_storage(plant, state))
+    const bool by_filters = plant->definition->wash_water.source == WR_WATER_FROM_FILTERS;
+    if (!by_filters && !is_from_empty_storage(plant, state))
         return false;
-    const double asked = wash_asked(plant, state), before = flows->wash;
-    flows->wash = wr_lesser(asked, wr_share_left(plant, flows) + flows->down);
+    const double asked = wash_asked(plant, state), before = flows->wash, left = wr_share_left(plant, flows);
+    flows->wash = by_filters ? wr_lesser(before, left) : wr_lesser(asked, left + flows->down);
     give_washes(plant, state, asked, flows->wash);
     return flows->wash != before;
 }

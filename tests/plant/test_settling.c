@@ -190,6 +190,25 @@ static void the_blend_holds_recycle(void **state)
     }
 }
 
+/* A plant approved for 41 m3/h: its well gives way to as much recycle as the blend takes up, and to no more. It once
+ * gave way to all that the pump might have sent, and filters made less than the wash of another drew. */
+static void a_well_gives_way_to_what_the_blend_takes_up(void **state)
+{
+    (void)state;
+    struct plant_case c;
+    plant_case_run(
+        &c, PLANT_PLAIN,
+        SETTINGS(ONE, SPENT(CLASSES ",\"sludge_share\":\"20 %\"", "", "{\"kind\":\"recycle\"}"),
+                 "/recycle={\"pump\":\"20 m3/h\",\"max_fraction\":\"100 %\",\"max_blend_solids\":\"12 g/m3\"}",
+                 "/recycle/control=ratio", "/wells/0/flow=41 m3/h", "/wells/0/drive=variable",
+                 "/approved_capacity=41 m3/h", "/over_approved_rate=throttle"));
+    const struct plant_sample *sample = plant_case_at(&c, wash_ends + 5 * HOUR);
+    check(sample->flows.recycle + sample->flows.raw, 41.0 / HOUR, 1e-12, "raw water and recycle, m3/s");
+    check_true(sample->flows.recycle > 2.0 / HOUR, "of it, a fair part is recycle");
+    check(sample->flows.feed[WR_SOLIDS], 0.012, 1e-12, "solids of the blend, kg/m3");
+    plant_case_fini(&c);
+}
+
 /* 2 m3 of rinse, which the tank never sees. */
 static void a_rinse_may_go_its_own_way(void **state)
 {
@@ -251,11 +270,12 @@ static void a_bed_washes_out(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(it_is_drawn_off_when_clear),     cmocka_unit_test(zones_leave_clear_water),
-        cmocka_unit_test(what_never_clears_stays),        cmocka_unit_test(a_blanket_stays_in_the_tank),
-        cmocka_unit_test(it_is_drawn_by_each_rule),       cmocka_unit_test(sludge_above_the_pipe_spoils_the_decant),
-        cmocka_unit_test(the_blend_holds_recycle),        cmocka_unit_test(a_rinse_may_go_its_own_way),
-        cmocka_unit_test(an_emergency_outlet_makes_room), cmocka_unit_test(a_bed_washes_out),
+        cmocka_unit_test(it_is_drawn_off_when_clear), cmocka_unit_test(zones_leave_clear_water),
+        cmocka_unit_test(what_never_clears_stays),    cmocka_unit_test(a_blanket_stays_in_the_tank),
+        cmocka_unit_test(it_is_drawn_by_each_rule),   cmocka_unit_test(sludge_above_the_pipe_spoils_the_decant),
+        cmocka_unit_test(the_blend_holds_recycle),    cmocka_unit_test(a_well_gives_way_to_what_the_blend_takes_up),
+        cmocka_unit_test(a_rinse_may_go_its_own_way), cmocka_unit_test(an_emergency_outlet_makes_room),
+        cmocka_unit_test(a_bed_washes_out),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
