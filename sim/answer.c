@@ -311,6 +311,9 @@ static void put_page(struct wr_page *page, const struct wr_answer *answer, enum 
     case WR_QUESTION_ROTA:
         wr_report_rota_page(page, &subject, &answer->rota, units);
         break;
+    case WR_QUESTION_SIZE:
+        wr_report_size_page(page, &subject, &answer->size, units);
+        break;
     }
 }
 

@@ -144,3 +144,31 @@ struct wr_answer *wr_scenario_rota(const struct wr_scenario *scenario, const str
     answer->document = wr_report_rota_document(&subject, rota);
     return answer;
 }
+
+struct wr_answer *wr_scenario_size(const struct wr_scenario *scenario, const struct wr_size_wish *wish)
+{
+    struct wr_answer *answer = wr_answer_begin(scenario, WR_QUESTION_SIZE);
+    if (answer == NULL || !answer->worked)
+        return answer;
+    const struct wr_subject subject = wr_scenario_subject(scenario);
+    struct wr_workers workers = wr_scenario_workers(scenario);
+    struct wr_size *size = &answer->size;
+    wr_size_make(size,
+                 &(struct wr_size_question){.name = scenario->reading.file,
+                                            .reading = &scenario->reading,
+                                            .flow = wish->flow,
+                                            .fewest = wish->fewest,
+                                            .most = wish->most,
+                                            .simulate = wish->simulate},
+                 &workers);
+    if (size->is_wrong)
+        return refuse(answer, size->message);
+    answer->asked = wr_json_document();
+    wr_json_word(answer->asked, "firm", wish->flow);
+    wr_json_count(answer->asked, "fewest", wish->fewest);
+    wr_json_count(answer->asked, "most", wish->most);
+    wr_json_flag(answer->asked, "simulate", wish->simulate);
+    wr_answer_end(answer, size->end, size->message, wr_size_passes(size));
+    answer->document = wr_report_size_document(&subject, size);
+    return answer;
+}

@@ -13,6 +13,7 @@
 #include "sim/study/margin.h"
 #include "sim/study/rota.h"
 #include "sim/study/run.h"
+#include "sim/study/size.h"
 #include "sim/study/sweep.h"
 #include "sim/study/wash_beds.h"
 #include "sim/washrota.h"
@@ -42,7 +43,8 @@ enum wr_question {
     WR_QUESTION_BED,
     WR_QUESTION_MARGIN,
     WR_QUESTION_SWEEP,
-    WR_QUESTION_ROTA
+    WR_QUESTION_ROTA,
+    WR_QUESTION_SIZE
 };
 
 struct wr_answer {
@@ -60,6 +62,7 @@ struct wr_answer {
         struct wr_sweep sweep;
         struct wr_comparison comparison;
         struct wr_rota_search rota;
+        struct wr_size size;
     };
     struct wr_growth growth;
     struct wr_scenario **run_as; /* of a comparison: its scenarios under the demand of the first; owned */

@@ -14,7 +14,7 @@ const char *wr_question_key(enum wr_question question)
         [WR_QUESTION_CHECK] = "check",     [WR_QUESTION_RUN] = "run",       [WR_QUESTION_FIRM] = "firm",
         [WR_QUESTION_COMPARE] = "compare", [WR_QUESTION_GROWTH] = "growth", [WR_QUESTION_EXPLAIN] = "explain",
         [WR_QUESTION_BED] = "bed",         [WR_QUESTION_MARGIN] = "margin", [WR_QUESTION_SWEEP] = "sweep",
-        [WR_QUESTION_ROTA] = "rota"};
+        [WR_QUESTION_ROTA] = "rota",       [WR_QUESTION_SIZE] = "size"};
     return keys[question];
 }
 

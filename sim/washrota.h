@@ -191,6 +191,16 @@ struct wr_rota_wish {
  * pace. */
 struct wr_answer *wr_scenario_rota(const struct wr_scenario *scenario, const struct wr_rota_wish *wish);
 
+/* Filters for a wanted flow. */
+struct wr_size_wish {
+    const char *flow;    /* with one filter out, on every day, net of washes: "0.5 Mgal/d", "90 m3/h" */
+    size_t fewest, most; /* filters that are listed, from 2 to 24 */
+    bool simulate;       /* the firm capacity of each row is searched, else all is by steady averages */
+};
+
+/* The smallest size for each number of filters that gives the flow. Passes when a row does. */
+struct wr_answer *wr_scenario_size(const struct wr_scenario *scenario, const struct wr_size_wish *wish);
+
 /* The points of a sweep as CSV (RFC 4180), in SI. NULL for any other answer. The caller frees it. */
 char *wr_answer_table(const struct wr_answer *answer);
 

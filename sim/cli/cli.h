@@ -36,7 +36,10 @@ struct wr_call {
     const char *save, *resume;       /* files of a run in parts; NULL where not given */
     const char **variants;           /* of --variant, owned */
     size_t variant_count;
-    const char *rate; /* of growth; NULL where not given */
+    const char *rate;        /* of growth; NULL where not given */
+    const char *wanted_flow; /* of size; NULL where not given */
+    size_t fewest, most;     /* filters that size lists; 0 where not given */
+    bool simulate;
     bool as_written;
     struct wr_topic topic;   /* of a story */
     const char *wash_filter; /* begins with the name of the filter whose wash is asked about; NULL for none */
@@ -70,8 +73,8 @@ struct wr_command {
 };
 
 extern const struct wr_command wr_command_new, wr_command_check, wr_command_run, wr_command_firm, wr_command_compare,
-    wr_command_growth, wr_command_margin, wr_command_sweep, wr_command_rota, wr_command_bed, wr_command_plot,
-    wr_command_explain, wr_command_help;
+    wr_command_growth, wr_command_size, wr_command_margin, wr_command_sweep, wr_command_rota, wr_command_bed,
+    wr_command_plot, wr_command_explain, wr_command_help;
 
 /* The command of a place in the list, NULL after the last. */
 const struct wr_command *wr_command_at(size_t place);

@@ -5,9 +5,9 @@
 #include <string.h>
 
 static const struct wr_command *const commands[] = {
-    &wr_command_new,    &wr_command_check,   &wr_command_run,   &wr_command_firm, &wr_command_compare,
-    &wr_command_growth, &wr_command_margin,  &wr_command_sweep, &wr_command_rota, &wr_command_bed,
-    &wr_command_plot,   &wr_command_explain, &wr_command_help};
+    &wr_command_new,    &wr_command_check, &wr_command_run,     &wr_command_firm,  &wr_command_compare,
+    &wr_command_growth, &wr_command_size,  &wr_command_margin,  &wr_command_sweep, &wr_command_rota,
+    &wr_command_bed,    &wr_command_plot,  &wr_command_explain, &wr_command_help};
 
 enum { COMMANDS = sizeof commands / sizeof *commands };
 

@@ -115,6 +115,43 @@ static bool take_rate(struct wr_call *call, const char *value)
     return true;
 }
 
+/* Options of sizes ------------------------------------------------------------------------------------------------ */
+
+static bool take_flow(struct wr_call *call, const char *value)
+{
+    call->wanted_flow = value;
+    return true;
+}
+
+/* Reads a whole number of filters; returns what follows, NULL for none. */
+static const char *take_filters(const char *text, size_t *filters)
+{
+    char *end;
+    if (*text < '0' || *text > '9')
+        return NULL;
+    *filters = strtoul(text, &end, 10);
+    return *filters >= 2 && *filters <= 24 ? end : NULL;
+}
+
+static bool take_counts(struct wr_call *call, const char *value)
+{
+    const char *rest = take_filters(value, &call->fewest);
+    call->most = call->fewest;
+    if (rest != NULL && strncmp(rest, " to ", 4) == 0)
+        rest = take_filters(rest + 4, &call->most);
+    if (rest != NULL && *rest == '\0' && call->fewest <= call->most)
+        return true;
+    wr_say_wrong("--count is a number of filters from 2 to 24, or a range such as \"3 to 6\", not \"%s\"", value);
+    return false;
+}
+
+static bool take_simulate(struct wr_call *call, const char *value)
+{
+    (void)value;
+    call->simulate = true;
+    return true;
+}
+
 /* Options of pictures alone --------------------------------------------------------------------------------------- */
 
 static bool take_picture(struct wr_call *call, const char *value)
@@ -327,6 +364,9 @@ static const struct option options[] = {
     {"--as-written", NULL, "of compare: each under its own demand, not all under that of the first", take_as_written,
      "compare"},
     {"--rate", "SHARE", "of compare and growth: growth of demand a year, \"2 %\"", take_rate, "compare growth"},
+    {"--firm", "FLOW", "of size: what is wanted with a filter out: \"0.5 Mgal/d\"", take_flow, "size"},
+    {"--count", "N|N to M", "of size: numbers of filters that are listed; else \"2 to 8\"", take_counts, "size"},
+    {"--simulate", NULL, "of size: search the firm capacity of each row", take_simulate, "size"},
     {"--may", "POINTER=VALUES", "of rota: what may be changed, and within which bounds", take_wish, "rota"},
     {"--for", "room|firm", "of rota: what is wanted most; else room", take_aim, "rota"},
     {"--tries", "N", "of rota: rotas tried at most; else 400, or 80 for firm", take_tries, "rota"},

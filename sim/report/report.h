@@ -12,6 +12,7 @@
 #include "sim/study/margin.h"
 #include "sim/study/rota.h"
 #include "sim/study/run.h"
+#include "sim/study/size.h"
 #include "sim/study/sweep.h"
 #include "sim/study/wash_beds.h"
 
@@ -46,6 +47,13 @@ struct cJSON *wr_report_firm_document(const struct wr_subject *subject, const st
 
 /* The same as text. */
 void wr_report_firm_page(struct wr_page *page, const struct wr_subject *subject, const struct wr_firm *firm,
+                         enum wr_units units);
+
+/* Numbers and sizes of filters for a wanted flow. */
+struct cJSON *wr_report_size_document(const struct wr_subject *subject, const struct wr_size *size);
+
+/* The same as text. */
+void wr_report_size_page(struct wr_page *page, const struct wr_subject *subject, const struct wr_size *size,
                          enum wr_units units);
 
 /* Beds in their wash. */
