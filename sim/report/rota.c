@@ -207,7 +207,8 @@ void wr_report_rota_page(struct wr_page *page, const struct wr_subject *subject,
                 rota->for_firm ? "the filter firm capacity; " : "");
     wr_page_flow_page(page, "  ", &s);
     if (rota->best_count == 0)
-        wr_page_flow(page, "  ", "The scenario allows none of what was tried.");
+        wr_page_flow(page, "  ", "The scenario allows none of what was tried%s%s.",
+                     rota->refusal[0] != '\0' ? "; the first: " : "", rota->refusal);
     else {
         put_table(page, rota, units);
         int which;

@@ -265,8 +265,11 @@ static void read_job(struct hunt *hunt, struct wr_rota_job *job)
         const size_t own =
             is_today ? 0 : list_settings(rota, job->candidate, hunt->definition, hunt->shift[s], &settings[count]);
         wr_variant_read(&job->variants[s], &hunt->base, (const char *const *)settings, count + own);
-        if (!job->variants[s].is_allowed)
+        if (!job->variants[s].is_allowed) {
             job->candidate->is_allowed = false;
+            if (rota->refusal[0] == '\0')
+                wr_variant_refusal(&job->variants[s], "", hunt->rota->refusal, sizeof hunt->rota->refusal);
+        }
         for (size_t i = 0; i < own; i++)
             free(settings[count + i]);
     }

@@ -57,6 +57,7 @@ struct wr_rota_search {
     bool whole_grid;           /* every point of the grid was tried; else some at random */
     size_t best[WR_ROTA_BEST]; /* places in tries, the best first */
     size_t best_count;
+    char refusal[400]; /* why the scenario does not allow the first that it does not; "" where it allows all */
     /* Waiting that no candidate could avoid, s a wash: each filter calls when its run is over, and a resource that
      * serves the filters in turn takes longer for a round than that. The least over the candidates. */
     double unavoidable;

@@ -103,7 +103,7 @@ def run(command, folder):
 
 
 def pattern_of(printed):
-    pieces = printed.strip().split("...")
+    pieces = re.split(r"\.{3,}", printed.strip())
     return re.compile(r"\s*" + ".*".join(re.escape(piece.rstrip()) for piece in pieces) + r"\s*$")
 
 
