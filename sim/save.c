@@ -52,6 +52,21 @@ static void write_spans(FILE *out, const void *what)
     wr_csv_spans(out, what);
 }
 
+static void write_tanks(FILE *out, const void *what)
+{
+    wr_csv_tanks(out, what);
+}
+
+static void write_sludge(FILE *out, const void *what)
+{
+    wr_csv_sludge(out, what);
+}
+
+static void write_emergency(FILE *out, const void *what)
+{
+    wr_csv_emergency(out, what);
+}
+
 static void write_ladder(FILE *out, const void *what)
 {
     wr_csv_ladder(out, what);
@@ -98,6 +113,21 @@ static size_t list_compared(const struct wr_answer *answer, struct wr_folder_fil
     return count;
 }
 
+/* The tables of a run; returns how many. Those of tanks are left out where the plant has nothing to put there. */
+static size_t list_run(const struct wr_run *run, struct wr_folder_file *files)
+{
+    size_t count = 0;
+    files[count++] = (struct wr_folder_file){"washes.csv", write_washes, run};
+    files[count++] = (struct wr_folder_file){"spans.csv", write_spans, run};
+    if (run->plant.has_settling) {
+        files[count++] = (struct wr_folder_file){"tanks.csv", write_tanks, run};
+        files[count++] = (struct wr_folder_file){"sludge.csv", write_sludge, run};
+    }
+    if (run->plant.has_emergency)
+        files[count++] = (struct wr_folder_file){"emergency.csv", write_emergency, run};
+    return count;
+}
+
 enum wr_saved wr_answer_save(const struct wr_answer *answer, const char *folder, enum wr_show show, char *fault,
                              size_t size)
 {
@@ -107,14 +137,13 @@ enum wr_saved wr_answer_save(const struct wr_answer *answer, const char *folder,
     }
     char *about = about_text(answer, wr_answer_units(answer, show));
     char *json = wr_answer_json(answer), *report = wr_answer_text(answer, show);
-    struct wr_folder_file files[6 + WR_COMPARED_MOST] = {{"scenario.json", write_text, answer->scenario->text},
+    struct wr_folder_file files[9 + WR_COMPARED_MOST] = {{"scenario.json", write_text, answer->scenario->text},
                                                          {"answer.json", write_text, json},
                                                          {"report.txt", write_text, report}};
     size_t count = 3;
-    if (answer->question == WR_QUESTION_RUN) {
-        files[count++] = (struct wr_folder_file){"washes.csv", write_washes, &answer->run};
-        files[count++] = (struct wr_folder_file){"spans.csv", write_spans, &answer->run};
-    } else if (answer->question == WR_QUESTION_FIRM)
+    if (answer->question == WR_QUESTION_RUN)
+        count += list_run(&answer->run, &files[count]);
+    else if (answer->question == WR_QUESTION_FIRM)
         files[count++] = (struct wr_folder_file){"ladder.csv", write_ladder, &answer->firm};
     else if (answer->question == WR_QUESTION_MARGIN) {
         files[count++] = (struct wr_folder_file){"margin.csv", write_margins, &answer->margins};

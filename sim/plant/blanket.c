@@ -67,8 +67,8 @@ void wr_blanket_lift(struct wr_simulation *sim, size_t tank, double volume)
         take(sim, tank, wr_lesser(1, volume / all), tank_at(sim, tank)->mass);
 }
 
-/* Draws a volume, m3, or all that there is. */
-static void draw(struct wr_simulation *sim, size_t tank, double volume)
+/* Draws a volume, m3, or all that there is, and tells why. */
+static void draw(struct wr_simulation *sim, size_t tank, double volume, enum wr_event_kind why)
 {
     static const enum wr_line lines[] = {[WR_SLUDGE_TO_BED] = WR_LINE_SLUDGE,
                                          [WR_SLUDGE_TO_SEWER] = WR_LINE_SLUDGE_TO_SEWER,
@@ -83,7 +83,7 @@ static void draw(struct wr_simulation *sim, size_t tank, double volume)
     t->level -= drawn;
     t->sludge -= drawn;
     t->free += drawn;
-    wr_tell(sim, WR_EVENT_SLUDGE_DRAWN, tank);
+    wr_tell(sim, why, tank);
 }
 
 void wr_blanket_draw(struct wr_simulation *sim, size_t tank)
@@ -94,11 +94,11 @@ void wr_blanket_draw(struct wr_simulation *sim, size_t tank)
     const bool is_due = (rules->drawn == WR_SLUDGE_BY_LEVEL && all >= rules->level * volume_of(sim, tank)) ||
                         (rules->drawn == WR_SLUDGE_BY_CALENDAR && t->draw_due);
     if (is_due)
-        draw(sim, tank, all);
+        draw(sim, tank, all, WR_EVENT_SLUDGE_DRAWN);
     else if (rules->drawn == WR_SLUDGE_EACH_DECANT)
-        draw(sim, tank, rules->volume);
+        draw(sim, tank, rules->volume, WR_EVENT_SLUDGE_DRAWN);
     t->draw_due = false;
-    draw(sim, tank, sim->plant->largest_room - t->free);
+    draw(sim, tank, sim->plant->largest_room - t->free, WR_EVENT_SLUDGE_FOR_ROOM);
 }
 
 static void arm(struct wr_simulation *sim)
@@ -113,7 +113,7 @@ void wr_blanket_calendar(struct wr_simulation *sim)
     for (size_t tank = 0; tank < sim->plant->tank_count; tank++) {
         struct wr_tank *t = tank_at(sim, tank);
         if (t->mode == WR_TANK_FILLING && t->washes == 0 && t->level <= t->sludge)
-            draw(sim, tank, wr_blanket_volume(sim, tank));
+            draw(sim, tank, wr_blanket_volume(sim, tank), WR_EVENT_SLUDGE_DRAWN);
         else
             t->draw_due = true;
     }

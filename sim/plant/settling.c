@@ -41,7 +41,8 @@ static void by_classes(const struct column *c, struct wr_clearing *clearing)
     clearing->left = 0;
     if (c->depth <= 0)
         return; /* nothing stands above the sludge */
-    clearing->time = wr_greater(clearing->time, wr_discrete_time(&c->plant->particles, c->depth, wanted_share(c)));
+    clearing->clears = wr_discrete_time(&c->plant->particles, c->depth, wanted_share(c));
+    clearing->time = wr_greater(clearing->time, clearing->clears);
     clearing->left = isfinite(clearing->time) ? wr_discrete_left(&c->plant->particles, c->depth, clearing->time) : 1;
 }
 
@@ -58,6 +59,7 @@ static void by_zone(const struct column *c, struct wr_clearing *clearing)
         wr_kynch_solve(&c->plant->zone, c->solids, c->depth + c->under, &settling) == WR_OK &&
         wr_kynch_time(&settling, c->under, &falls) != WR_OK)
         falls = WR_NEVER;
+    clearing->clears = falls;
     clearing->time = wr_greater(clearing->time, falls);
 }
 

@@ -12,6 +12,7 @@
 
 struct wr_clearing {
     double time;   /* s of stillness until clear water may be drawn off; WR_NEVER when it never clears */
+    double clears; /* s of stillness until it is clear enough, whatever time is asked; WR_NEVER for never */
     double left;   /* share of the suspended solids that the water above the sludge still carries then */
     double clear;  /* m3 of that water */
     double lifted; /* m3 of sludge above a fixed draw-off, which goes with it */

@@ -21,9 +21,10 @@ enum wr_event_kind {
     WR_EVENT_TANK_SETTLES, /* a spent-wash tank begins to settle */
     WR_EVENT_TANK_SETTLED, /* it gives water from now on */
     WR_EVENT_TANK_EMPTIED,
-    WR_EVENT_TANK_DUMPED,  /* drawn off as it is, in an emergency */
-    WR_EVENT_SLUDGE_DRAWN, /* out of its blanket */
-    WR_EVENT_OUT,          /* a filter went out of service by an outage */
+    WR_EVENT_TANK_DUMPED,     /* drawn off as it is, in an emergency */
+    WR_EVENT_SLUDGE_DRAWN,    /* out of its blanket, by the plant's rule */
+    WR_EVENT_SLUDGE_FOR_ROOM, /* out of its blanket beyond that, so that the plant's largest wash fits */
+    WR_EVENT_OUT,             /* a filter went out of service by an outage */
     WR_EVENT_BACK,
     WR_EVENT_UNIT_OUT, /* another unit did; where is the outage's number */
     WR_EVENT_UNIT_BACK,

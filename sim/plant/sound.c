@@ -172,7 +172,8 @@ static bool filters_are_sound(const struct wr_plant *plant, const struct wr_stat
 
 static bool tank_is_sound(const struct wr_tank *t, double now)
 {
-    const double numbers[] = {t->level, t->free, t->sludge, t->ready, t->left, t->clear, t->lifted, t->since, t->drawn};
+    const double numbers[] = {t->level, t->free,  t->sludge, t->ready, t->clears,
+                              t->left,  t->clear, t->lifted, t->since, t->drawn};
     return (unsigned)t->mode <= WR_TANK_DECANTING && FLAGS_ARE_SOUND(&t->empty, &t->dumped, &t->draw_due, &t->closed) &&
            are_numbers(numbers, sizeof numbers / sizeof *numbers) && are_numbers(t->mass, WR_CONSTITUENTS) &&
            are_numbers(t->blanket, WR_CONSTITUENTS) && t->excess >= 0 && t->thickened_at >= 0 && t->thickened_at <= now;
@@ -191,7 +192,8 @@ static bool units_are_sound(const struct wr_plant *plant, const struct wr_state 
     }
     for (size_t i = 0; i < plant->outlet_count; i++) {
         const struct wr_outlet_state *o = &wr_state_outlets(plant, state)[i];
-        if (!FLAGS_ARE_SOUND(&o->open, &o->spent) || !are_numbers((const double[]){o->changes, o->today, o->flow}, 3))
+        if (!FLAGS_ARE_SOUND(&o->open, &o->spent) ||
+            !are_numbers((const double[]){o->changes, o->today, o->given, o->flow}, 4))
             return false;
     }
     for (size_t i = 0; i < plant->outage_count; i++)

@@ -61,6 +61,7 @@ static void settle_begin(struct wr_simulation *sim, size_t tank)
     t->mode = WR_TANK_SETTLING;
     t->since = wr_now(sim);
     t->ready = clearing.time;
+    t->clears = clearing.clears;
     t->left = clearing.left;
     t->clear = clearing.clear;
     t->lifted = clearing.lifted;

@@ -113,6 +113,7 @@ struct wr_tank {
     double free;                     /* m3 of room not booked */
     double sludge;                   /* m3 that stay when its decant ends; from the last decant while it fills */
     double ready;                    /* s of stillness until it may be drawn off, foreseen when it begins */
+    double clears;                   /* s of it until that water is clear enough, whatever time is asked */
     double left;                     /* share of its suspended solids that the water above the sludge carries then */
     double clear, lifted;            /* m3 of that water, and of sludge that a fixed draw-off takes with it */
     bool dumped;                     /* drawn off unsettled, in an emergency */
@@ -292,6 +293,7 @@ struct wr_outlet_state {
     double changes;                /* s, when its hours next begin or end */
     double today;                  /* m3 since midnight */
     double flow;                   /* m3/s now */
+    double given;                  /* m3 since the run began */
     double worst_day, peak, hours; /* m3, m3/s, s of flow */
 };
 

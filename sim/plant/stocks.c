@@ -113,6 +113,7 @@ static void outlets_advance(struct wr_simulation *sim, double time)
         if (outlets[o].flow <= 0)
             continue;
         outlets[o].today += outlets[o].flow * time;
+        outlets[o].given += outlets[o].flow * time;
         outlets[o].hours += time;
         outlets[o].worst_day = wr_greater(outlets[o].worst_day, outlets[o].today);
         outlets[o].peak = wr_greater(outlets[o].peak, outlets[o].flow);

@@ -69,23 +69,60 @@ size_t wr_record_parts(struct wr_record *r, struct wr_part items[WR_RECORD_PARTS
     add_habits(parts, &r->habits, r->plant);
     ADD_ARRAY(r->filters, r->plant->filter_count);
     ADD_ARRAY(r->open_wash, r->plant->filter_count);
+    ADD_ARRAY(r->tanks.open_turn, r->plant->tank_count);
+    ADD_ARRAY(r->tanks.sludge, r->plant->tank_count);
+    ADD(r->tanks.open_emergency);
+    ADD(r->tanks.given_before);
     ADD_ARRAY(r->washes, r->wash_count);
     ADD_ARRAY(r->spans, r->span_count);
+    ADD_ARRAY(r->tanks.turns, r->tanks.turn_count);
+    ADD_ARRAY(r->tanks.draws, r->tanks.draw_count);
+    ADD_ARRAY(r->tanks.emergencies, r->tanks.emergency_count);
     return list.count;
 }
 
-bool wr_record_expect(struct wr_record *r, size_t washes, size_t spans)
+void wr_record_counts(const struct wr_record *r, uint64_t counts[WR_RECORD_LISTS])
 {
-    assert(r->washes == NULL && r->spans == NULL);
-    if (washes > 0)
-        r->washes = calloc(washes, sizeof *r->washes);
-    if (spans > 0)
-        r->spans = calloc(spans, sizeof *r->spans);
-    if ((washes > 0 && r->washes == NULL) || (spans > 0 && r->spans == NULL))
+    counts[WR_LIST_WASHES] = r->wash_count;
+    counts[WR_LIST_SPANS] = r->span_count;
+    counts[WR_LIST_TURNS] = r->tanks.turn_count;
+    counts[WR_LIST_DRAWS] = r->tanks.draw_count;
+    counts[WR_LIST_EMERGENCIES] = r->tanks.emergency_count;
+}
+
+size_t wr_record_item_size(enum wr_record_list list)
+{
+    static const size_t sizes[] = {[WR_LIST_WASHES] = sizeof(struct wr_wash_record),
+                                   [WR_LIST_SPANS] = sizeof(struct wr_span),
+                                   [WR_LIST_TURNS] = sizeof(struct wr_turn),
+                                   [WR_LIST_DRAWS] = sizeof(struct wr_draw_record),
+                                   [WR_LIST_EMERGENCIES] = sizeof(struct wr_emergency)};
+    return sizes[list];
+}
+
+/* Room for `wanted` items of a list in the place of none. */
+static bool expect(void **items, size_t *count, size_t *room, uint64_t wanted, enum wr_record_list list)
+{
+    assert(*items == NULL);
+    if (wanted == 0)
+        return true;
+    *items = calloc(wanted, wr_record_item_size(list));
+    if (*items == NULL)
         return false;
-    r->wash_count = r->wash_room = washes;
-    r->span_count = r->span_room = spans;
+    *count = *room = wanted;
     return true;
+}
+
+#define EXPECT(items, count, room, list) expect((void **)&(items), &(count), &(room), counts[list], list)
+
+bool wr_record_expect(struct wr_record *r, const uint64_t counts[WR_RECORD_LISTS])
+{
+    struct wr_tank_lists *t = &r->tanks;
+    return EXPECT(r->washes, r->wash_count, r->wash_room, WR_LIST_WASHES) &&
+           EXPECT(r->spans, r->span_count, r->span_room, WR_LIST_SPANS) &&
+           EXPECT(t->turns, t->turn_count, t->turn_room, WR_LIST_TURNS) &&
+           EXPECT(t->draws, t->draw_count, t->draw_room, WR_LIST_DRAWS) &&
+           EXPECT(t->emergencies, t->emergency_count, t->emergency_room, WR_LIST_EMERGENCIES);
 }
 
 /* Soundness ------------------------------------------------------------------------------------------------------- */
@@ -145,10 +182,42 @@ static bool open_washes_are_sound(const struct wr_record *r, const struct wr_sim
     return true;
 }
 
+static bool turns_are_sound(const struct wr_record *r)
+{
+    const struct wr_tank_lists *t = &r->tanks;
+    for (size_t i = 0; i < t->turn_count; i++)
+        if (t->turns[i].tank >= r->plant->tank_count || !wr_flag_is_sound(&t->turns[i].unsettled))
+            return false;
+    for (size_t i = 0; i < r->plant->tank_count; i++)
+        if (t->open_turn[i] > t->turn_count)
+            return false;
+    return true;
+}
+
+static bool draws_are_sound(const struct wr_record *r)
+{
+    for (size_t i = 0; i < r->tanks.draw_count; i++)
+        if (r->tanks.draws[i].tank >= r->plant->tank_count || (unsigned)r->tanks.draws[i].why > WR_DRAW_DROPPED)
+            return false;
+    return true;
+}
+
+static bool emergencies_are_sound(const struct wr_record *r)
+{
+    for (size_t i = 0; i < r->tanks.emergency_count; i++) {
+        const struct wr_emergency *e = &r->tanks.emergencies[i];
+        if (e->outlet >= r->plant->outlet_count || e->tank >= r->plant->tank_count || !is_place(r, e->filter) ||
+            !wr_flag_is_sound(&e->unsettled))
+            return false;
+    }
+    return r->tanks.open_emergency <= r->tanks.emergency_count;
+}
+
 bool wr_record_is_sound(const struct wr_record *r, const struct wr_simulation *sim)
 {
     const struct wr_wash_balance *b = &r->balance;
     return findings_are_sound(r) && washes_are_sound(r) && spans_are_sound(r) && open_washes_are_sound(r, sim) &&
+           turns_are_sound(r) && draws_are_sound(r) && emergencies_are_sound(r) &&
            (unsigned)b->grade <= WR_GRADE_OVERRUN && is_limit_or_none((int)b->paced_by) &&
            is_limit_or_none((int)b->cause) && wr_flag_is_sound(&b->ever_exceeds_supply) &&
            wr_flag_is_sound(&b->keeps_pace) && r->room.waiting <= r->plant->filter_count &&

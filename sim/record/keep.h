@@ -13,15 +13,29 @@ struct wr_part {
     size_t size;
 };
 
-enum { WR_RECORD_PARTS = 48 };
+enum { WR_RECORD_PARTS = 56 };
 
-/* Lists the parts of a record that has been opened, which keep their order; returns how many. The lists of washes and
- * spans come last. */
+/* Lists of a record, whose lengths differ from run to run. */
+enum wr_record_list {
+    WR_LIST_WASHES,
+    WR_LIST_SPANS,
+    WR_LIST_TURNS,
+    WR_LIST_DRAWS,
+    WR_LIST_EMERGENCIES,
+    WR_RECORD_LISTS
+};
+
+/* Lists the parts of a record that has been opened, which keep their order; returns how many. Its lists come last, in
+ * the order of enum wr_record_list. */
 size_t wr_record_parts(struct wr_record *record, struct wr_part parts[WR_RECORD_PARTS]);
 
-/* Makes room for so many washes and spans in a record that has none yet, for their parts to be read into. False
+/* How many items each list has, and how large one is in bytes. */
+void wr_record_counts(const struct wr_record *record, uint64_t counts[WR_RECORD_LISTS]);
+size_t wr_record_item_size(enum wr_record_list list);
+
+/* Makes room for so many items in the lists of a record that has none yet, for their parts to be read into. False
  * without memory. */
-bool wr_record_expect(struct wr_record *record, size_t washes, size_t spans);
+bool wr_record_expect(struct wr_record *record, const uint64_t counts[WR_RECORD_LISTS]);
 
 /* True for a record whose parts were read from somewhere and that may be told on: numbers that stand for places are
  * such, words are of their kind. The simulation's state must be sound. */

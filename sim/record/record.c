@@ -293,6 +293,7 @@ static void wash_started(struct wr_record *r, const struct wr_simulation *sim, s
                                               .run_hours = bed.hours,
                                               .run_volume = bed.volume,
                                               .differential = head,
+                                              .last_of_wash = WR_ABSENT,
                                               .start_up = !f->washed});
 }
 
@@ -304,28 +305,30 @@ static void found_worst(struct wr_record *r, const struct wr_simulation *sim, en
     finding->worst = finding->times > 1 ? fmax(finding->worst, worst) : worst;
 }
 
-/* How clear the end of a backwash was at the waste sample tap, as its washout has it. */
-static void look_at_washout(struct wr_record *r, const struct wr_simulation *sim, size_t filter)
+/* How clear the end of a backwash was at the waste sample tap, kg/m3, as its washout has it; absent without. */
+static double look_at_washout(struct wr_record *r, const struct wr_simulation *sim, size_t filter)
 {
     const struct wr_wash *wash = &sim->plant->definition->wash;
     const struct wr_filter *f = filter_of(sim, filter);
     if (!wr_is_given(wash->washout_depth))
-        return;
+        return WR_ABSENT;
     const double last = wr_plant_last_of_wash(sim->plant, filter, f->load_at_wash[WR_SOLIDS], f->given);
     r->filters[filter].last_of_wash = fmax(r->filters[filter].last_of_wash, last);
     if (wr_is_given(wash->clear_at) && last > wash->clear_at)
         found_worst(r, sim, WR_FINDING_WASH_NOT_CLEAR, filter, last);
+    return last;
 }
 
 static void wash_ended(struct wr_record *r, const struct wr_simulation *sim, size_t filter)
 {
     wr_habits_wash_ended(r, sim, filter);
-    look_at_washout(r, sim, filter);
+    const double last = look_at_washout(r, sim, filter);
     if (!r->keeps_lists)
         return;
     struct wr_wash_record *wash = &r->washes[r->open_wash[filter]];
     wash->ended_at = wr_now(sim);
     wash->tank = filter_of(sim, filter)->tank;
+    wash->last_of_wash = last;
 }
 
 static void wash_short(struct wr_record *r, const struct wr_simulation *sim, size_t filter)
@@ -365,6 +368,8 @@ static void span_ended(struct wr_record *r, const struct wr_simulation *sim, con
 static void record_event(void *context, const struct wr_simulation *sim, const struct wr_event *event)
 {
     struct wr_record *r = context;
+    if (r->keeps_lists)
+        wr_tank_lists_event(&r->tanks, sim, event);
     switch (event->kind) {
     case WR_EVENT_WASH_STARTED:
         wash_started(r, sim, event->where);
@@ -410,6 +415,8 @@ static void record_instant(void *context, const struct wr_simulation *sim)
     wr_habits_instant(r, sim);
     if (r->room.waiting > 0 || sim->state->waiting > 0)
         wr_room_instant(&r->room, sim);
+    if (r->keeps_lists && sim->plant->has_emergency)
+        wr_tank_lists_instant(&r->tanks, sim);
     if (wr_pace_instant(r, sim))
         wr_record_found(r, sim, WR_FINDING_NOT_KEEPING_PACE, WR_LIMIT_NONE, WR_NOWHERE, wr_now(sim));
 }
@@ -430,7 +437,8 @@ bool wr_record_init(struct wr_record *r, const struct wr_plant *plant, double ho
     r->balance = (struct wr_wash_balance){
         .paced_by = WR_LIMIT_NONE, .cause = WR_LIMIT_NONE, .first_exceeded = WR_NEVER, .keeps_pace = true};
     const bool has_habits = wr_habits_init(&r->habits, plant);
-    return has_habits && r->filters != NULL && r->open_wash != NULL && r->opening != NULL;
+    const bool has_tanks = wr_tank_lists_init(&r->tanks, plant);
+    return has_habits && has_tanks && r->filters != NULL && r->open_wash != NULL && r->opening != NULL;
 }
 
 struct wr_observer wr_record_observer(struct wr_record *r)
@@ -479,6 +487,8 @@ void wr_record_close(struct wr_record *r, const struct wr_simulation *sim)
     fill_volumes(r, sim);
     wr_habits_close(r, sim);
     wr_room_instant(&r->room, sim);
+    wr_tank_lists_close(&r->tanks, sim);
+    r->out_of_memory = r->out_of_memory || r->tanks.out_of_memory;
     if (r->must_return && !r->failed && r->second_half_highest < r->start_level * (1 - 1e-9))
         wr_record_found(r, sim, WR_FINDING_NOT_RETURNING, WR_LIMIT_NONE, WR_NOWHERE, r->last_at_start)->worst =
             r->second_half_highest / sim->plant->definition->storage.volume;
@@ -492,6 +502,7 @@ void wr_record_close(struct wr_record *r, const struct wr_simulation *sim)
 void wr_record_fini(struct wr_record *r)
 {
     wr_habits_fini(&r->habits);
+    wr_tank_lists_fini(&r->tanks);
     free(r->filters);
     free(r->open_wash);
     free(r->opening);

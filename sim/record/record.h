@@ -10,6 +10,7 @@
 #include "sim/plant/simulation.h"
 #include "sim/record/finding.h"
 #include "sim/record/room.h"
+#include "sim/record/tanks.h"
 
 /* How wash demand and supply stand; the words are defined in docs/answers.md. */
 enum wr_grade { WR_GRADE_CLEAR, WR_GRADE_QUEUES, WR_GRADE_PACED, WR_GRADE_OVERRUN };
@@ -23,7 +24,8 @@ struct wr_wash_record {
     double load, run_hours, run_volume;     /* at its start: kg/m2, s, m3/m2 */
     double differential;                    /* m at its start, as measured */
     size_t tank;                            /* the number of tanks for the sewer */
-    bool start_up;                          /* the filter's first */
+    double last_of_wash; /* kg/m3 at the end of its backwash, where it is known how it washes out; else absent */
+    bool start_up;       /* the filter's first */
 };
 
 struct wr_span {
@@ -86,7 +88,7 @@ enum { WR_WEEK = 7 };
 
 struct wr_record {
     const struct wr_plant *plant;
-    bool keeps_lists; /* washes and spans */
+    bool keeps_lists; /* washes, spans and what tanks did */
     bool must_return; /* storage must come back to its start in the second half of the horizon */
     double horizon;
     struct wr_filter_record *filters;
@@ -111,6 +113,7 @@ struct wr_record {
     double last_level, last_time;
     struct wr_habits habits;
     struct wr_room room;
+    struct wr_tank_lists tanks;
     struct wr_unwashed unwashed;
     /* The first failing finding. */
     bool failed;

@@ -2,6 +2,7 @@
 #include "sim/report/json.h"
 #include "sim/report/report.h"
 #include "sim/report/say.h"
+#include "sim/study/tank_sums.h"
 
 #include <assert.h>
 #include <cjson/cJSON.h>
@@ -45,6 +46,14 @@ static double came_in(const struct wr_run *run, enum wr_account account, int con
     return constituent < 0 ? t.in.water : t.in.mass[constituent];
 }
 
+/* Rinse water that a plant with tanks sends to the sewer, m3. */
+static double rinse_past_tanks(const struct wr_run *run)
+{
+    const size_t sewer = run->plant.tank_count + WR_BEYOND_SEWER;
+    return run->plant.tank_count > 0 ? wr_ledger_line(&run->plant, run->simulation.state, WR_LINE_RINSE, sewer)->water
+                                     : 0;
+}
+
 static double regenerant_held(const struct wr_run *run)
 {
     return wr_ledger_line(&run->plant, run->simulation.state, WR_LINE_REGENERANT, 0)->water;
@@ -58,8 +67,17 @@ static double received(const struct wr_run *run)
 
 /* JSON ------------------------------------------------------------------------------------------------------------ */
 
-static const char *const outlet_keys[WR_OUTLET_KINDS] = {
-    [WR_OUTLET_RECYCLE] = "recycle", [WR_OUTLET_SEWER] = "sewer", [WR_OUTLET_POND] = "pond", [WR_OUTLET_HAUL] = "haul"};
+/* How often an emergency outlet was used, and first when; null for another. */
+static void add_uses(struct cJSON *block, const struct wr_run *run, size_t outlet)
+{
+    const bool emergency = run->plant.definition->spent_wash.outlets.items[outlet].emergency;
+    const struct wr_emergency_sums sums = wr_emergency_sums_of(run, outlet);
+    if (emergency)
+        wr_json_count(block, "times_used", sums.times);
+    else
+        wr_json_null(block, "times_used");
+    wr_json_number(block, "first_used_s", sums.first);
+}
 
 /* Each outlet's worst day, peak and time of flow: what an agreement with a sewer asks for. */
 static void add_outlets(struct cJSON *spent, const struct wr_run *run)
@@ -68,10 +86,13 @@ static void add_outlets(struct cJSON *spent, const struct wr_run *run)
     struct cJSON *list = wr_json_list(spent, "outlets");
     for (size_t o = 0; o < run->plant.outlet_count; o++) {
         struct cJSON *block = wr_json_block(list, NULL);
-        wr_json_word(block, "kind", outlet_keys[run->plant.definition->spent_wash.outlets.items[o].kind]);
+        wr_json_word(block, "kind", wr_outlet_key(&run->plant, o));
+        wr_json_flag(block, "emergency", run->plant.definition->spent_wash.outlets.items[o].emergency);
+        wr_json_number(block, "given_m3", outlets[o].given);
         wr_json_number(block, "worst_day_m3", outlets[o].worst_day);
         wr_json_number(block, "peak_m3_per_s", outlets[o].peak);
         wr_json_number(block, "running_s", outlets[o].hours);
+        add_uses(block, run, o);
     }
 }
 
@@ -88,7 +109,10 @@ static void add_spent_wash(struct cJSON *document, const struct wr_run *run)
     wr_json_number(spent, "spilled_m3", came_in(run, WR_ACCOUNT_SPILL, -1));
     wr_json_number(spent, "recovered_share", all > 0 ? recycled / all : WR_ABSENT);
     wr_json_number(spent, "highest_recycle_fraction", run->record.highest_recycle_share);
+    wr_json_number(spent, "rinse_m3", line_water(run, WR_LINE_RINSE));
+    wr_json_number(spent, "rinse_past_tanks_m3", rinse_past_tanks(run));
     add_outlets(spent, run);
+    wr_report_tank_blocks(spent, run);
 }
 
 static void add_water(struct cJSON *block, const struct turnover *t)

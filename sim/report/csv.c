@@ -3,6 +3,7 @@
 
 #include "sim/report/number.h"
 #include "sim/scenario/quantity.h"
+#include "sim/study/tank_sums.h"
 
 #include <math.h>
 #include <string.h>
@@ -86,17 +87,28 @@ static void put_wash(struct record *record, const struct wr_run *run, const stru
     put_number(record, wash->run_hours);
     put_number(record, wash->run_volume);
     put_number(record, wash->differential);
+    put_number(record, wash->last_of_wash);
     put_text(record, isfinite(wash->ended_at) ? tank_name(&run->plant, wash->tank) : NULL);
     end_record(record);
 }
 
 void wr_csv_washes(FILE *out, const struct wr_run *run)
 {
-    static const char *const heads[] = {"filter",         "started",      "called_by",
-                                        "start_up",       "called_s",     "started_s",
-                                        "ended_s",        "waited_s",     "waited_for_resource_s",
-                                        "load_kg_per_m2", "run_s",        "run_volume_m",
-                                        "differential_m", "spent_wash_to"};
+    static const char *const heads[] = {"filter",
+                                        "started",
+                                        "called_by",
+                                        "start_up",
+                                        "called_s",
+                                        "started_s",
+                                        "ended_s",
+                                        "waited_s",
+                                        "waited_for_resource_s",
+                                        "load_kg_per_m2",
+                                        "run_s",
+                                        "run_volume_m",
+                                        "differential_m",
+                                        "end_of_backwash_kg_per_m3",
+                                        "spent_wash_to"};
     struct record record = {.out = out};
     put_heads(&record, heads, sizeof heads / sizeof *heads);
     for (size_t w = 0; w < run->record.wash_count; w++)
@@ -117,6 +129,85 @@ void wr_csv_spans(FILE *out, const struct wr_run *run)
         put_number(&record, span->from);
         put_number(&record, span->to);
         put_number(&record, span->to - span->from);
+        end_record(&record);
+    }
+}
+
+/* Tanks ----------------------------------------------------------------------------------------------------------- */
+
+void wr_csv_tanks(FILE *out, const struct wr_run *run)
+{
+    static const char *const heads[] = {"tank",
+                                        "settles_s",
+                                        "time_up_s",
+                                        "clear_s",
+                                        "drawn_from_s",
+                                        "ended_s",
+                                        "held_by",
+                                        "content_m3",
+                                        "clear_m3",
+                                        "sludge_with_it_m3",
+                                        "decant_solids_kg_per_m3",
+                                        "unsettled",
+                                        "blanket_as_it_began_m3",
+                                        "blanket_as_it_ended_m3",
+                                        "blanket_left_m3"};
+    struct record record = {.out = out};
+    put_heads(&record, heads, sizeof heads / sizeof *heads);
+    for (size_t i = 0; i < run->record.tanks.turn_count; i++) {
+        const struct wr_turn *turn = &run->record.tanks.turns[i];
+        const bool drawn = isfinite(turn->drawn_from), ended = isfinite(turn->ended_at);
+        put_text(&record, tank_name(&run->plant, turn->tank));
+        put_number(&record, turn->settles_at);
+        put_number(&record, turn->time_up_at);
+        put_number(&record, turn->clear_at);
+        put_number(&record, turn->drawn_from);
+        put_number(&record, turn->ended_at);
+        put_text(&record, wr_turn_held_by_key(turn));
+        put_number(&record, turn->content);
+        put_number(&record, turn->clear);
+        put_number(&record, turn->lifted);
+        put_number(&record, turn->solids);
+        put_flag(&record, turn->unsettled);
+        put_number(&record, drawn ? turn->settled : WR_ABSENT);
+        put_number(&record, ended ? turn->blanket : WR_ABSENT);
+        put_number(&record, ended ? turn->left : WR_ABSENT);
+        end_record(&record);
+    }
+}
+
+void wr_csv_sludge(FILE *out, const struct wr_run *run)
+{
+    static const char *const heads[] = {"tank", "at_s", "why", "to", "water_m3", "dry_solids_kg", "blanket_m3"};
+    struct record record = {.out = out};
+    put_heads(&record, heads, sizeof heads / sizeof *heads);
+    for (size_t i = 0; i < run->record.tanks.draw_count; i++) {
+        const struct wr_draw_record *draw = &run->record.tanks.draws[i];
+        put_text(&record, tank_name(&run->plant, draw->tank));
+        put_number(&record, draw->time);
+        put_text(&record, wr_draw_why_key(draw->why));
+        put_text(&record, wr_draw_to_key(&run->plant));
+        put_number(&record, draw->water);
+        put_number(&record, draw->solids);
+        put_number(&record, draw->blanket);
+        end_record(&record);
+    }
+}
+
+void wr_csv_emergency(FILE *out, const struct wr_run *run)
+{
+    static const char *const heads[] = {"outlet", "tank", "filter_waiting", "unsettled", "from_s", "to_s", "water_m3"};
+    struct record record = {.out = out};
+    put_heads(&record, heads, sizeof heads / sizeof *heads);
+    for (size_t i = 0; i < run->record.tanks.emergency_count; i++) {
+        const struct wr_emergency *used = &run->record.tanks.emergencies[i];
+        put_text(&record, wr_outlet_key(&run->plant, used->outlet));
+        put_text(&record, tank_name(&run->plant, used->tank));
+        put_text(&record, wr_report_where(&run->plant, used->filter));
+        put_flag(&record, used->unsettled);
+        put_number(&record, used->from);
+        put_number(&record, used->to);
+        put_number(&record, used->water);
         end_record(&record);
     }
 }

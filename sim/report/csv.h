@@ -15,6 +15,12 @@ void wr_csv_washes(FILE *out, const struct wr_run *run);
 /* Every span in which a limit held, of a run that kept lists. */
 void wr_csv_spans(FILE *out, const struct wr_run *run);
 
+/* Each time that a tank of such a run stood still and was drawn off, each draw of sludge, and each time that an
+ * emergency outlet ran. */
+void wr_csv_tanks(FILE *out, const struct wr_run *run);
+void wr_csv_sludge(FILE *out, const struct wr_run *run);
+void wr_csv_emergency(FILE *out, const struct wr_run *run);
+
 /* The ladders of a firm search. */
 void wr_csv_ladder(FILE *out, const struct wr_firm *firm);
 

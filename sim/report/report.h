@@ -131,6 +131,12 @@ void wr_report_account_blocks(struct cJSON *document, const struct wr_run *run);
 /* The same as a section of two tables. */
 void wr_report_account_section(struct wr_page *page, const struct wr_run *run, enum wr_units units);
 
+/* What the spent-wash tanks did, in the block `spent_wash` of a run's document. */
+void wr_report_tank_blocks(struct cJSON *spent_wash, const struct wr_run *run);
+
+/* The same as a section of text. */
+void wr_report_tank_section(struct wr_page *page, const struct wr_run *run, enum wr_units units);
+
 /* One finding, into its block. */
 void wr_report_put_finding(struct cJSON *block, const struct wr_run *run, const struct wr_finding *finding);
 

@@ -205,6 +205,7 @@ void wr_report_run_page(struct wr_page *page, const struct wr_subject *subject, 
     put_held_by(page, run);
     put_ability(page, run, units);
     wr_report_account_section(page, run, units);
+    wr_report_tank_section(page, run, units);
     wr_report_finding_section(page, run, units);
     wr_report_derived_section(page, &run->plant, units);
     wr_report_caution(page);

@@ -12,9 +12,9 @@
 static const char magic[WR_RESUME_MAGIC] = "washrota run\r\n\x1a";
 
 /* To be raised whenever the bytes of a state or a record mean something else at the same sizes. */
-static const uint64_t FORMAT = 1;
+static const uint64_t FORMAT = 2;
 
-enum { VERSION_BYTES = 32, HASH_BYTES = 64, SIZES = 13 };
+enum { VERSION_BYTES = 32, HASH_BYTES = 64, SIZES = 11 + WR_RECORD_LISTS };
 
 /* Eight bytes by eight, so that there is nothing between. */
 struct head {
@@ -24,7 +24,7 @@ struct head {
     char sha256[HASH_BYTES];
     uint64_t sizes[SIZES]; /* of the plant's layout and of structs */
     double time;           /* s since the start */
-    uint64_t washes, spans;
+    uint64_t counts[WR_RECORD_LISTS];
     uint64_t length; /* of the payload */
 };
 
@@ -67,36 +67,34 @@ static uint64_t parts_size(const struct wr_part *parts, size_t count)
     return size;
 }
 
-/* What a run is laid out by; the parts are the record's without washes and spans, whose numbers the head has. */
+/* What a run is laid out by; the parts are the record's without its lists, whose lengths the head has. */
 static void fill_sizes(uint64_t sizes[SIZES], const struct wr_plant *plant, const struct wr_part *parts, size_t count)
 {
-    const uint64_t all[SIZES] = {plant->layout.size,
-                                 plant->timers.count,
-                                 sizeof(struct wr_state),
-                                 sizeof(struct wr_pack),
-                                 sizeof(struct wr_filter),
-                                 sizeof(struct wr_tank),
-                                 sizeof(struct wr_well_state),
-                                 sizeof(struct wr_outlet_state),
-                                 sizeof(struct wr_entry),
-                                 parts_size(parts, count - 2),
-                                 sizeof(struct wr_filter_record),
-                                 sizeof(struct wr_wash_record),
-                                 sizeof(struct wr_span)};
+    const uint64_t all[] = {plant->layout.size,
+                            plant->timers.count,
+                            sizeof(struct wr_state),
+                            sizeof(struct wr_pack),
+                            sizeof(struct wr_filter),
+                            sizeof(struct wr_tank),
+                            sizeof(struct wr_well_state),
+                            sizeof(struct wr_outlet_state),
+                            sizeof(struct wr_entry),
+                            parts_size(parts, count - WR_RECORD_LISTS),
+                            sizeof(struct wr_filter_record)};
     memcpy(sizes, all, sizeof all);
+    for (int list = 0; list < WR_RECORD_LISTS; list++)
+        sizes[SIZES - WR_RECORD_LISTS + list] = wr_record_item_size((enum wr_record_list)list);
 }
 
 static struct head head_of(const struct wr_simulation *sim, const struct wr_record *record,
                            const struct wr_stamp *stamp, const struct wr_part *parts, size_t count)
 {
-    struct head head = {.format = FORMAT,
-                        .time = wr_now(sim),
-                        .washes = record->wash_count,
-                        .spans = record->span_count,
-                        .length = sim->plant->layout.size + parts_size(parts, count)};
+    struct head head = {
+        .format = FORMAT, .time = wr_now(sim), .length = sim->plant->layout.size + parts_size(parts, count)};
     memcpy(head.magic, magic, sizeof magic);
     snprintf(head.version, sizeof head.version, "%s", stamp->version);
     memcpy(head.sha256, stamp->sha256, sizeof head.sha256);
+    wr_record_counts(record, head.counts);
     fill_sizes(head.sizes, sim->plant, parts, count);
     return head;
 }
@@ -139,6 +137,18 @@ static const char *look_at_bytes(const struct wr_bytes *bytes, struct head *head
     return NULL;
 }
 
+/* True when the lists of a head take so many bytes. */
+static bool lists_fill(const struct head *head, uint64_t bytes)
+{
+    for (int list = 0; list < WR_RECORD_LISTS; list++) {
+        const uint64_t size = wr_record_item_size((enum wr_record_list)list);
+        if (head->counts[list] > bytes / size)
+            return false;
+        bytes -= head->counts[list] * size;
+    }
+    return bytes == 0;
+}
+
 /* What is wrong between whole bytes and the run that is to go on; NULL for nothing. */
 static const char *look_at_head(const struct head *head, const struct wr_simulation *sim, struct wr_record *record,
                                 const struct wr_stamp *stamp, double until)
@@ -150,10 +160,8 @@ static const char *look_at_head(const struct head *head, const struct wr_simulat
         return "another version of the program saved it";
     if (memcmp(head->sha256, wanted.sha256, sizeof head->sha256) != 0)
         return "it was saved from another scenario, or from this one with other settings";
-    const uint64_t lists = head->length - wanted.length; /* wanted has none */
     if (memcmp(head->sizes, wanted.sizes, sizeof head->sizes) != 0 || head->length < wanted.length ||
-        head->washes > lists / sizeof(struct wr_wash_record) || head->spans > lists / sizeof(struct wr_span) ||
-        head->washes * sizeof(struct wr_wash_record) + head->spans * sizeof(struct wr_span) != lists)
+        !lists_fill(head, head->length - wanted.length)) /* wanted has no items */
         return "another build of the program saved it, or another kind of machine";
     if (!(head->time <= until))
         return "it stands after the moment at which this run is to end";
@@ -164,7 +172,7 @@ static const char *look_at_head(const struct head *head, const struct wr_simulat
 static bool fill_record(struct wr_record *record, const struct head *head, const unsigned char *from)
 {
     struct wr_part parts[WR_RECORD_PARTS];
-    if (!wr_record_expect(record, head->washes, head->spans))
+    if (!wr_record_expect(record, head->counts))
         return false;
     const size_t count = wr_record_parts(record, parts);
     for (size_t p = 0; p < count; p++) {

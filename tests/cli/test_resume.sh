@@ -28,7 +28,7 @@ program run "$plant" --resume run.saved --until 'day 12' --save run.saved --quie
 expect_status 0
 program run "$plant" --resume run.saved --out parts --quiet
 expect_status 0
-for file in answer.json report.txt washes.csv spans.csv about.json scenario.json; do
+for file in answer.json report.txt washes.csv spans.csv tanks.csv sludge.csv about.json scenario.json; do
     cmp -s "whole/$file" "parts/$file" || wr_fail "the same $file of a run in parts"
 done
 [ "$(ls)" = "parts

@@ -355,18 +355,21 @@ static void seal(unsigned char *data, size_t length)
     sha256_digest(&context, SHA256_DIGEST_SIZE, data + length - SHA256_DIGEST_SIZE);
 }
 
-/* Where the head has what: magic 16 bytes, format 8, version 32, hash 64, sizes 13 times 8, time 8, washes 8, spans 8,
- * length of the payload 8. */
+/* Where the head has what: magic 16 bytes, format 8, version 32, hash 64, sizes 16 times 8, time 8, lengths of its
+ * lists 5 times 8, length of the payload 8. */
 enum {
     FORMAT = 16,
     VERSION = 24,
     HASH = 56,
     SIZES = 120,
-    TIME = 224,
-    WASHES = 232,
-    SPANS = 240,
-    LENGTH = 248,
-    HEAD = 256
+    TIME = 248,
+    WASHES = 256,
+    SPANS = 264,
+    TURNS = 272,
+    DRAWS = 280,
+    EMERGENCIES = 288,
+    LENGTH = 296,
+    HEAD = 304
 };
 
 static void each_field_of_the_head_is_held_to(void **state)
@@ -389,7 +392,10 @@ static void each_field_of_the_head_is_held_to(void **state)
         {WASHES + 7, another_build},
         {SPANS, another_build},
         {SPANS + 7, another_build},
-        {LENGTH, "it is cut short"},
+        {TURNS, another_build},
+        {DRAWS, another_build},
+        {EMERGENCIES, another_build},
+        {LENGTH + 4, "it is cut short"},
         {LENGTH + 7, "it is cut short"},
     };
     struct saved_run saved;
