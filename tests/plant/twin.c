@@ -58,23 +58,10 @@ static bool is_too_large(const struct wr_plant *plant)
            plant->outlet_count > TWIN_OUTLETS || plant->outage_count > TWIN_OUTAGES || plant->rota_count > TWIN_ROTA;
 }
 
-/* What the twin has not learnt: settling by more than the clock, sludge that is kept, emergencies, a bounded blend. */
-static bool is_beyond(const struct wr_definition *definition)
-{
-    const struct wr_spent_wash *spent = &definition->spent_wash;
-    bool emergency = false;
-    for (size_t i = 0; i < spent->outlets.count; i++) {
-        emergency = emergency || spent->outlets.items[i].emergency;
-    }
-    return spent->settling.law > WR_SETTLING_CLOCK || wr_is_given(spent->settling.clear_at) ||
-           spent->settling.draw_off != WR_DRAW_FLOATING || spent->has_blanket || emergency ||
-           wr_is_given(definition->recycle.max_blend_solids);
-}
-
 bool twin_run(const struct wr_plant *plant, double dt, double until, struct twin_result *result)
 {
     *result = (struct twin_result){0};
-    if (is_too_large(plant) || is_beyond(plant->definition)) {
+    if (is_too_large(plant)) {
         return false;
     }
     struct twin twin = {.plant = plant, .definition = plant->definition, .dt = dt, .result = result};

@@ -182,8 +182,9 @@ static bool list_start(struct twin *twin, const struct twin_filter *filter)
 }
 
 /* Starts what may start, the first in line first. False when memory runs out. */
-bool twin_decide(struct twin *twin)
+static bool start_washes(struct twin *twin)
 {
+    twin->wants_room = false;
     while (twin->waiting > 0) {
         struct twin_filter *filter = find_first(twin);
         if (!filter) {
@@ -192,6 +193,7 @@ bool twin_decide(struct twin *twin)
         const bool water = has_water(twin, filter);
         const size_t tank = twin_find_tank(twin, filter->group->room);
         twin->refilling = twin->refilling || !water;
+        twin->wants_room = twin->plant->tank_count > 0 && tank == twin->plant->tank_count;
         if (do_rules_hold(twin, filter) || does_wash_system_hold(twin, filter) || !water ||
             !has_room(twin, filter, tank)) {
             return true;
@@ -201,5 +203,16 @@ bool twin_decide(struct twin *twin)
         }
         twin_begin_wash(twin, filter, tank);
     }
+    return true;
+}
+
+bool twin_decide(struct twin *twin)
+{
+    const bool wanted_room = twin->wants_room;
+    if (!start_washes(twin)) {
+        return false;
+    }
+    twin_look_at_emergency(twin);
+    twin->changed = twin->changed || twin->wants_room != wanted_room;
     return true;
 }

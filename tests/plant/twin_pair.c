@@ -90,7 +90,9 @@ static struct twin_volumes volumes_of(const struct wr_simulation *simulation)
                                  .sewer = line_water(simulation, WR_LINE_TO_SEWER),
                                  .pond = line_water(simulation, WR_LINE_TO_POND),
                                  .hauled = line_water(simulation, WR_LINE_TO_HAUL),
-                                 .sludge = line_water(simulation, WR_LINE_SLUDGE),
+                                 .sludge = line_water(simulation, WR_LINE_SLUDGE) +
+                                           line_water(simulation, WR_LINE_SLUDGE_TO_SEWER) +
+                                           line_water(simulation, WR_LINE_SLUDGE_TO_HAUL),
                                  .spilled = spilled.water,
                                  .rinsed = line_water(simulation, WR_LINE_RINSE),
                                  .washed = line_water(simulation, WR_LINE_BACKWASH),

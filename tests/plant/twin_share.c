@@ -155,15 +155,25 @@ static void spare_storage(struct twin *twin)
     }
 }
 
+/* What a tank gives, kg/m3: of a settled one as it was drawn, else mixed over the step. */
+double twin_given_solids(const struct twin *twin, const struct twin_tank *tank)
+{
+    const double content = tank->level + tank->inflow * twin->dt;
+    if (tank->mode == TWIN_DECANTING) {
+        return tank->leaves;
+    }
+    return content > 0.0 ? (tank->solids + tank->solids_in * twin->dt) / content : 0.0;
+}
+
 void twin_mix_feed(struct twin *twin)
 {
-    double solids = twin->raw * twin->raw_solids;
-    if (twin->mixing) {
-        const struct twin_tank *tank = &twin->tanks[twin->source];
-        const double content = tank->level + tank->inflow * twin->dt;
-        solids += twin->recycle * (tank->solids + tank->solids_in * twin->dt) / content;
+    /* What washes with raw water draw leaves before recycle joins. */
+    const double raw = twin->raw - (twin_washes_raw(twin) ? twin->wash : 0.0), feed = raw + twin->recycle;
+    double solids = raw * twin->raw_solids;
+    if (twin->recycle > 0.0) {
+        solids += twin->recycle * twin_given_solids(twin, &twin->tanks[twin->source]);
     }
-    twin->feed_solids = twin->raw > 0.0 ? solids / (twin->raw + twin->recycle) : 0.0;
+    twin->feed_solids = feed > 0.0 ? solids / feed : 0.0;
 }
 
 void twin_share(struct twin *twin)
@@ -181,7 +191,7 @@ void twin_share(struct twin *twin)
         spare_storage(twin);
     }
     split_service(twin);
-    /* What has settled comes back clear. */
+    /* What has settled comes back as it was drawn. */
     twin->mixing = twin->recycle > 0.0 && twin->tanks[twin->source].mode == TWIN_FILLING;
     twin_mix_feed(twin);
     twin_note_wells(twin);

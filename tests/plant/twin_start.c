@@ -130,6 +130,7 @@ void twin_begin(struct twin *twin)
                             ? 0.0
                             : wr_deposit_resistance(&filter->group->deposit, 1.0, twin->plant->viscosity);
     }
+    twin->next_sludge = definition->spent_wash.sludge.every;
     start_rota(twin);
     twin_look_at_clock(twin);
     start_beds(twin);

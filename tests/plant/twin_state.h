@@ -53,6 +53,14 @@ struct twin_tank {
     double since;                         /* s: last wash ended, began to settle, or settled */
     size_t washes;                        /* under way into it */
     double inflow, solids_in;             /* m3/s, kg/s */
+    double ready;                         /* s of stillness until it may be drawn off, clarity allowing */
+    double clear;                         /* m3 above all sludge as it settles */
+    double mixed;                         /* kg/m3 over its blanket as it began to settle */
+    double leaves;                        /* kg/m3 in what is drawn off */
+    bool spoilt;                          /* sludge stands above a fixed draw-off */
+    bool dumped;                          /* drawn off as it was, in an emergency */
+    double blanket, loose;                /* kg of dry solids; m3 of water that it has still to give up */
+    bool draw_due;                        /* sludge was to be drawn by the calendar */
 };
 
 struct twin_well {
@@ -90,7 +98,8 @@ struct twin {
     bool full, empty;                         /* storage */
     double next_hour, next_minute, next_rota; /* s */
     double next_midnight, next_haul;
-    double next_outage, next_tank, next_well;
+    double next_outage, next_tank, next_well, next_sludge;
+    bool wants_room; /* the first in line waits for room */
     /* Flows, m3/s. */
     double demand, raw, recycle, out_flow, rinse, start_rinse, service, wash, down, refill;
     double capacity;   /* m3/s that filters in service can take */
@@ -150,6 +159,24 @@ void twin_look_at_tanks(struct twin *twin);
 void twin_find_outlet(struct twin *twin);
 void twin_advance_tanks(struct twin *twin);
 
+/* The outlets open to an emergency: draws the tank off that has settled longest where none gives clear water. */
+void twin_look_at_emergency(struct twin *twin);
+
+static inline bool twin_settles(const struct twin *twin)
+{
+    return twin->definition->spent_wash.settling.law != WR_SETTLING_NONE;
+}
+
+/* Settling and sludge (twin_settling.c). */
+void twin_begin_settling(struct twin *twin, struct twin_tank *tank);
+bool twin_is_clear(const struct twin *twin, const struct twin_tank *tank);
+void twin_begin_decant(struct twin *twin, struct twin_tank *tank);
+void twin_dump(struct twin *twin, struct twin_tank *tank);
+double twin_blanket(const struct twin *twin, const struct twin_tank *tank); /* m3 */
+void twin_blanket_after_decant(struct twin *twin, struct twin_tank *tank);
+void twin_blanket_by_calendar(struct twin *twin);
+void twin_thicken(struct twin *twin); /* over a step */
+
 /* Wells and storage (twin_wells.c). */
 void twin_look_at_levels(struct twin *twin);
 void twin_run_wells(struct twin *twin, double asked_by_washes, double asked_by_filters);
@@ -169,6 +196,9 @@ void twin_share(struct twin *twin);
 
 /* The rate, m/s, that a filter in service can take. */
 double twin_limit(const struct twin *twin, const struct twin_filter *filter);
+
+/* Solids, kg/m3, of what a tank gives over the step that comes. */
+double twin_given_solids(const struct twin *twin, const struct twin_tank *tank);
 
 /* Works out what the feed carries over the step that comes. */
 void twin_mix_feed(struct twin *twin);
