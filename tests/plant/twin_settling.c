@@ -118,8 +118,8 @@ void twin_begin_settling(struct twin *twin, struct twin_tank *tank)
     const struct wr_settling *settling = law_of(twin);
     const bool blanket = twin->definition->spent_wash.has_blanket;
     const double surface = surface_of(twin, tank), old = twin_blanket(twin, tank);
-    const double sludge = blanket ? fmin(tank->level, old + tank->solids / fresh_sludge(twin))
-                                  : settling->sludge_share * tank->level;
+    const double sludge =
+        blanket ? fmin(tank->level, old + tank->solids / fresh_sludge(twin)) : settling->sludge_share * tank->level;
     const double pipe = settling->draw_off == WR_DRAW_FIXED ? settling->draw_height * surface : 0.0;
     const double top = fmin(tank->level, fmax(sludge, pipe)); /* of what stays, or would without a pipe in the sludge */
     tank->mode = TWIN_SETTLING;
@@ -130,8 +130,8 @@ void twin_begin_settling(struct twin *twin, struct twin_tank *tank)
     tank->mixed = tank->level > old ? tank->solids / (tank->level - old) : 0.0;
     tank->ready = wr_is_given(settling->time) ? settling->time : 0.0;
     if (settling->law == WR_SETTLING_ZONE) {
-        tank->ready = fmax(
-            tank->ready, zone_time(twin, tank->mixed, tank->clear / surface, fmax(0.0, top - old) / surface));
+        tank->ready =
+            fmax(tank->ready, zone_time(twin, tank->mixed, tank->clear / surface, fmax(0.0, top - old) / surface));
     }
 }
 

@@ -219,7 +219,8 @@ static double find_recycle(struct twin *twin, double available)
     if (recycle->control == WR_RECYCLE_RATIO) {
         return fmin(blended, fmin(fmin(pump, of_raw), fmin(room, allowed)));
     }
-    const bool runs = twin_fits(pump, of_raw) && twin_fits(pump, blended) && twin_fits(twin->raw + pump, twin->capacity + beside_service(twin)) &&
+    const bool runs = twin_fits(pump, of_raw) && twin_fits(pump, blended) &&
+                      twin_fits(twin->raw + pump, twin->capacity + beside_service(twin)) &&
                       twin_fits(twin->raw + pump, twin->plant->approved_capacity);
     return runs ? pump : 0.0;
 }
