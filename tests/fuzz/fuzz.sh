@@ -21,10 +21,10 @@ echo 'int LLVMFuzzerTestOneInput(const unsigned char *d, unsigned long n) { (voi
 
 cmake -S . -B "$folder" -DCMAKE_C_COMPILER=clang -DWR_TESTS=ON -DWR_HOUSE=OFF -DWR_WERROR=OFF -DWR_SANITIZE=ON -DWR_FUZZER=ON \
     -DCMAKE_BUILD_TYPE=None -DCMAKE_C_FLAGS="-O1 -g -fsanitize=fuzzer-no-link" >/dev/null
-cmake --build "$folder" --parallel "$(nproc)" --target fuzz_scenario fuzz_settings fuzz_folder fuzz_seeds random_plants \
+cmake --build "$folder" --parallel "$(nproc)" --target fuzz_scenario fuzz_settings fuzz_folder fuzz_state fuzz_seeds random_plants \
     >/dev/null
 
-mkdir -p "$folder"/corpus/scenario "$folder"/corpus/settings "$folder"/corpus/folder
+mkdir -p "$folder"/corpus/scenario "$folder"/corpus/settings "$folder"/corpus/folder "$folder"/corpus/state
 "$folder"/tests/fuzz_seeds words >"$folder"/dictionary
 for plant in $(seq 100); do
     "$folder"/tests/random_plants --seed "$plant" --write >"$folder"/corpus/scenario/plant-"$plant"
@@ -33,6 +33,7 @@ done
 cp scenarios/*.json tests/input/*.json tests/plant/plain.json "$folder"/corpus/scenario/
 cp tests/fuzz/corpus/settings/* "$folder"/corpus/settings/
 cp tests/fuzz/corpus/folder/* "$folder"/corpus/folder/
+cp tests/fuzz/corpus/state/* "$folder"/corpus/state/
 
 # One target on its share of the inputs; adds to $done what it did.
 done=0
@@ -50,6 +51,7 @@ fuzz() {
 }
 
 fuzz settings $((count / 2))
-fuzz scenario $((count / 5 * 2))
+fuzz scenario $((count / 10 * 3))
 fuzz folder $((count / 10))
+fuzz state $((count / 10))
 echo "fuzz: $done hostile inputs: no fault"

@@ -1,7 +1,7 @@
 #!/bin/sh
 # SPDX-License-Identifier: GPL-3.0-or-later
 # One target on its corpus, on every input that once showed a fault, and on some hundreds of spoilt copies.
-# usage: smoke.sh PROGRAM scenario|settings|folder [COUNT [SEED]], from the root of the tree
+# usage: smoke.sh PROGRAM scenario|settings|folder|state [COUNT [SEED]], from the root of the tree
 set -eu
 case $2 in
     scenario) set -- "$@" -- scenarios/*.json tests/input/*.json tests/plant/plain.json ;;

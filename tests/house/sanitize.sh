@@ -9,5 +9,5 @@ cmake -S "$1" -B "$2" -DCMAKE_C_COMPILER=gcc -DWR_TESTS=ON -DWR_HOUSE=OFF -DWR_W
     -DCMAKE_BUILD_TYPE=None -DCMAKE_C_FLAGS="-O1 -g"
 cmake --build "$2"
 ASAN_OPTIONS=detect_leaks=1:strict_string_checks=1:exitcode=99 UBSAN_OPTIONS=print_stacktrace=1:exitcode=99 \
-    ctest --test-dir "$2" --output-on-failure --no-tests=error --label-regex 'unit|published|plant|input|cli' \
+    ctest --test-dir "$2" --output-on-failure --no-tests=error --label-regex 'unit|published|plant|input|cli|fuzz' \
     --exclude-regex 'plant.lessons|plant.rota_search'
