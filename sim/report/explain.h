@@ -88,6 +88,16 @@ size_t wr_explain_tank(const struct wr_teller *teller, size_t tank, double from,
 /* A sentence on each tank over a time. */
 void wr_explain_say_tanks(struct wr_page *sentences, const struct wr_teller *teller, double from, double to);
 
+/* Sentences on tanks that stood longer than their time because their water was not clear enough, or were drawn off in
+ * an emergency, between two times; nothing where there were none. */
+void wr_explain_say_turns(struct wr_page *sentences, const struct wr_teller *teller, double from, double to);
+
+/* A sentence on the sludge drawn between two times; nothing where there was none. */
+void wr_explain_say_sludge(struct wr_page *sentences, const struct wr_teller *teller, double from, double to);
+
+/* The decant under way at a time that took sludge with it; false where there was none. */
+bool wr_explain_say_decant(struct wr_page *sentences, const struct wr_teller *teller, double time);
+
 /* Why a wash waited, as paragraphs; nothing where it did not. */
 void wr_explain_put_wait(struct wr_page *page, const struct wr_teller *teller, const struct wr_diary_wash *wash);
 

@@ -61,11 +61,31 @@ static void put_tank(struct cJSON *list, const struct wr_teller *teller, size_t 
     free(parts);
 }
 
+/* The turns of tanks that stood still in that time. */
+static void put_turns(struct cJSON *block, const struct wr_teller *teller, double from, double to)
+{
+    struct cJSON *list = wr_json_list(block, "turns");
+    const struct wr_tank_lists *lists = &teller->run->record.tanks;
+    for (size_t i = 0; i < lists->turn_count; i++) {
+        const struct wr_turn *turn = &lists->turns[i];
+        if (!(turn->settles_at < to && fmin(turn->drawn_from, turn->ended_at) > from))
+            continue;
+        struct cJSON *row = wr_json_block(list, NULL);
+        wr_json_word(row, "tank", teller->run->plant.definition->spent_wash.tanks.items[turn->tank].name);
+        wr_json_number(row, "settles_at_s", turn->settles_at);
+        wr_json_number(row, "time_up_at_s", turn->time_up_at);
+        wr_json_number(row, "clear_at_s", turn->clear_at);
+        wr_json_number(row, "drawn_from_s", turn->drawn_from);
+        wr_json_flag(row, "unsettled", turn->unsettled);
+    }
+}
+
 static void put_tanks(struct cJSON *block, const struct wr_teller *teller, double from, double to)
 {
     struct cJSON *list = wr_json_list(block, "tanks");
     for (size_t t = 0; t < teller->run->plant.tank_count; t++)
         put_tank(list, teller, t, from, to);
+    put_turns(block, teller, from, to);
 }
 
 /* Washes ------------------------------------------------------------------------------------------------------------

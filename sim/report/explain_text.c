@@ -88,6 +88,8 @@ void wr_explain_put_day(struct wr_page *page, const struct wr_teller *teller, si
     if (teller->run->plant.tank_count > 0) {
         wr_page_add(&s, "The spent-wash tanks through the day:");
         wr_explain_say_tanks(&s, teller, day->from, day->to);
+        wr_explain_say_turns(&s, teller, day->from, day->to);
+        wr_explain_say_sludge(&s, teller, day->from, day->to);
         wr_page_flow_page(page, "  ", &s);
     }
     put_day_water(page, teller, day);
@@ -193,6 +195,7 @@ static size_t wash_of_finding(const struct wr_teller *teller, const struct wr_fi
         return wash_of_longest_span(teller, finding->limit);
     case WR_FINDING_HEAD_REACHED:
     case WR_FINDING_WASH_SHORT:
+    case WR_FINDING_WASH_NOT_CLEAR:
         *which = finding->times > 1 ? "The first time it was this wash; from its call:" : "That wash, from its call:";
         return wash_at(teller, finding->where, finding->start);
     default:
@@ -207,6 +210,8 @@ void wr_explain_put_finding(struct wr_page *page, const struct wr_teller *teller
     struct wr_page s = {0};
     wr_report_say_finding(&s, teller->run, finding, teller->units);
     wr_page_flow_page(page, "  ", &s);
+    if (finding->kind == WR_FINDING_DECANT_SPOILED && wr_explain_say_decant(&s, teller, finding->start))
+        wr_page_flow_page(page, "  ", &s);
     put_standing(page, teller, finding->start);
     if (wash == teller->diary->washes.count)
         return;
@@ -262,6 +267,9 @@ void wr_report_explain_page(struct wr_page *page, const struct wr_subject *subje
     if (teller->run->end != WR_RUN_WHOLE)
         wr_page_flow(page, "", "A FAULT: %s. What follows was noted before and is not to be relied on.",
                      teller->run->message);
+    if (subject->whole_horizon > 0)
+        wr_page_flow(page, "", "The run was ended on %s, as asked; what came later in it is not told.",
+                     wr_say_moment(subject->definition->start, subject->definition->horizon).text);
     for (size_t i = 0; i < stories->count; i++)
         put_story(page, teller, &stories->items[i]);
     wr_report_caution(page);

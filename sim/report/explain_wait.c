@@ -261,6 +261,7 @@ static void put_tanks(struct wr_page *page, const struct wr_teller *teller, cons
         return;
     wr_page_add(&s, "Why there was no room:");
     wr_explain_say_tanks(&s, teller, reasons[first].from, reasons[last - 1].to);
+    wr_explain_say_turns(&s, teller, reasons[first].from, reasons[last - 1].to);
     wr_page_flow_page(page, "  ", &s);
 }
 

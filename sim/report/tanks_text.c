@@ -50,8 +50,8 @@ static void say_decants(struct wr_page *page, const struct wr_run *run)
                 "A tank is drawn off when it has stood its time and its water is clear enough; the table says which "
                 "of the two came last.");
     if (all.unsettled > 0)
-        wr_page_add(&s, " %s drawn off as it was, in an emergency.",
-                    wr_say_count(all.unsettled, "tank content was", "tank contents were").text);
+        wr_page_add(&s, " In an emergency %s drawn off unsettled.",
+                    wr_say_count(all.unsettled, "tank was", "tanks were").text);
     if (all.spoiled > 0)
         wr_page_add(&s, " %s sludge with it, which stood above the draw-off.",
                     wr_say_count(all.spoiled, "decant took", "decants took").text);

@@ -120,3 +120,25 @@ program explain folder --day 99 --json
 expect_status 2
 expect_silent err
 expect_json '"there is no day 99" in d["fault"]'
+
+# The spent-wash side: clarity that came after the time, a backwash that was not clear, sludge that went with a decant.
+particles=$WR_ROOT/scenarios/iron-four-particles.json
+program explain "$particles" --wash 'Filter 3 19'
+expect_out 'Tank 1 had stood its time by day 23 at 00:57,'
+program explain "$particles" --wash 'Filter 3 19' --json
+expect_json 'any(t["tank"] == "Tank 1" and t["clear_at_s"] > t["time_up_at_s"] + 3600 for t in d["stories"][0]["wait"]["turns"])'
+program explain "$particles" --day 5
+expect_out 'Sludge was'
+program explain "$particles" --set '/wash/clear_at=0.5 mg/L' --set '/wash/washout_depth=10 ft' --finding wash_not_clear
+expect_out 'The first time it was this wash; from its call:'
+plain=$WR_ROOT/tests/plant/plain.json
+program explain "$plain" --set '/filters/0/count=1' --set '/horizon=23 h' --set '/spent_wash={"tanks":[{"volume":"100 m3",
+    "depth":"2 m"}],"settling":{"law":"clock","time":"1 h","start_after":"0 h","draw_off":"fixed","draw_height":"0.01 m"},
+    "sludge":{"fresh_solids":"1 %"},"outlets":[{"kind":"sewer","rate":"100 m3/h"}]}' --finding decant_spoiled
+expect_out 'which had begun to settle at 20:10'
+expect_out 'of sludge stood above the draw-off'
+
+# A run that was ended is told as one.
+program run "$WR_ROOT/scenarios/iron-four.json" --until 'day 6' --quiet --out cut
+program explain cut
+expect_out 'The run was ended on day 6 at 00:00, as asked'
