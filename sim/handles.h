@@ -51,7 +51,7 @@ struct wr_answer {
     enum wr_question question;
     const struct wr_scenario *scenario; /* borrowed */
     enum wr_outcome outcome;
-    char message[512];
+    char message[WR_AXIS_FAULT];
     bool worked; /* one of these was made: */
     union {
         struct wr_plant plant;

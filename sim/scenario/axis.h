@@ -12,7 +12,10 @@
 
 #include "sim/scenario/figure.h"
 
-enum { WR_AXIS_MOST = 10000 };
+enum {
+    WR_AXIS_MOST = 10000,
+    WR_AXIS_FAULT = 1024 /* bytes for a fault in words: an unknown key is told with all that its block knows */
+};
 
 struct wr_axis {
     char *pointer;

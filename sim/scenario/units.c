@@ -74,6 +74,7 @@ static const char *const spellings[][2] = {
     {"minutes", "min"}, {"sec", "s"},        {"second", "s"},        {"seconds", "s"}, {"day", "d"},
     {"days", "d"},      {"weeks", "week"},   {"years", "year"},      {"month", "d"},   {"C", "degC"},
     {"F", "degF"},      {"celsius", "degC"}, {"fahrenheit", "degF"}, {"micron", "um"}, {"per", "/"},
+    {"cbm", "m3"},
 };
 
 /* Built when first needed; UDUNITS offers no way to share one between threads, so the main thread alone has it. */

@@ -294,7 +294,7 @@ static bool take_unit(struct wr_figure *figure, const struct wr_axis *axis, char
 static bool read_ask(struct wr_hunt *hunt, const char *of, struct wr_ask *ask)
 {
     struct wr_axis axis;
-    char fault[400];
+    char fault[WR_AXIS_FAULT];
     struct wr_figure *figure = &ask->margin->figure;
     if (!wr_axis_read(&axis, of, fault, sizeof fault))
         return is_wrong(hunt->margins, fault);

@@ -67,7 +67,7 @@ struct wr_margin_question {
 struct wr_margins {
     enum wr_run_end end; /* WR_RUN_WHOLE, WR_RUN_STOPPED with what was done, or what went wrong */
     bool is_wrong;       /* the question was: see message */
-    char message[512];
+    char message[WR_AXIS_FAULT];
     enum wr_verdict verdict;
     struct wr_margin *items; /* as asked */
     size_t count;            /* done */

@@ -281,7 +281,7 @@ static void end_jobs(struct hunt *hunt, struct wr_rota_job *jobs, size_t count)
     for (size_t j = 0; j < count; j++) {
         if (jobs[j].end != WR_RUN_WHOLE && rota->end == WR_RUN_WHOLE) {
             rota->end = jobs[j].end;
-            memcpy(rota->message, jobs[j].message, sizeof rota->message);
+            snprintf(rota->message, sizeof rota->message, "%s", jobs[j].message);
         }
         for (size_t s = 0; s < jobs[j].starts; s++)
             wr_variant_fini(&jobs[j].variants[s]);
@@ -519,7 +519,7 @@ static bool read_bound(struct hunt *hunt, const struct wr_reading *reading, cons
 {
     struct wr_rota_search *rota = hunt->rota;
     struct wr_axis *axis = &rota->axes[rota->axis_count];
-    char fault[500];
+    char fault[WR_AXIS_FAULT];
     if (rota->axis_count == WR_ROTA_AXES - 1)
         return is_wrong(rota, "these are too many bounds");
     if (!wr_axis_read(axis, text, fault, sizeof fault))

@@ -45,7 +45,7 @@ struct wr_rota_try {
 struct wr_rota_search {
     enum wr_run_end end;
     bool is_wrong;
-    char message[512];
+    char message[WR_AXIS_FAULT];
     struct wr_axis axes[WR_ROTA_AXES];
     bool smooth[WR_ROTA_AXES]; /* a range that is refined between its levels */
     size_t axis_count;

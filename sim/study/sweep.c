@@ -146,7 +146,7 @@ static bool is_wrong(struct wr_sweep *sweep, const char *fault)
 static bool read_axis(struct wr_sweep *sweep, const struct wr_reading *reading, const char *text)
 {
     struct wr_axis *axis = &sweep->axes[sweep->axis_count];
-    char fault[400];
+    char fault[WR_AXIS_FAULT];
     if (!wr_axis_read(axis, text, fault, sizeof fault))
         return is_wrong(sweep, fault);
     sweep->axis_count++;

@@ -34,7 +34,7 @@ struct wr_sweep_point {
 struct wr_sweep {
     enum wr_run_end end; /* WR_RUN_WHOLE, WR_RUN_STOPPED with what was done, or what went wrong */
     bool is_wrong;       /* the question was: see message */
-    char message[512];
+    char message[WR_AXIS_FAULT];
     struct wr_axis *axes;
     size_t axis_count;
     bool in_step;

@@ -75,6 +75,9 @@ expect_err 'did you mean'
 program margin "$plant" --of /raw_water/irn --json
 expect_status 2
 expect_json '"irn" in d["fault"]'
+program margin "$plant" --of /wash/min_between_start
+expect_status 2
+expect_err 'did you mean "min_between_starts"?'
 program margin "$plant" --of /raw_water/iron --map
 expect_status 2
 expect_err 'two numbers'

@@ -42,6 +42,9 @@ program rota "$plant" --may '/wash/windw=[]'
 expect_status 2
 expect_silent out
 expect_err 'unknown key'
+program rota "$plant" --may '/wash/min_between_start=0 h, 6 h'
+expect_status 2
+expect_err 'did you mean "min_between_starts"?'
 program rota "$plant" --may '/wash/min_between_starts=0 to 6'
 expect_status 1
 expect_out 'The scenario allows none of what was tried; the first: /wash/min_between_starts: found the bare'

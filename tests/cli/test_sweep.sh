@@ -30,6 +30,9 @@ program sweep "$plant" --axis '/demand/maximum_day=0.2 Mgal/d to 0.4 Mgal/d in 2
 cmp -s wr_out one || wr_fail "the same answer by four threads as by one"
 
 # In step; firm; a value that the scenario does not allow.
+program sweep "$plant" --axis '/wash/min_between_start=0 h, 6 h'
+expect_status 2
+expect_err 'did you mean "min_between_starts"?'
 program sweep "$plant" --in-step --axis '/filters/0/count=3 to 4' --axis '/demand/maximum_day=0.36 Mgal/d, 0.5 Mgal/d' --ask firm --json
 expect_status 0
 expect_json 'd["in_step"] and [p["at"] for p in d["points"]] == [["3", "0.36 Mgal/d"], ["4", "0.5 Mgal/d"]]'
