@@ -156,6 +156,7 @@ static const struct refusal refusals[] = {
     {WR_QUANTITY_HEAD, "8 psig", "\"8 psig\" with the unknown unit \"psig\" (did you mean \"psi\"?)"},
     {WR_QUANTITY_VOLUME, "12 gallons", "\"12 gallons\" with the unknown unit \"gallons\" (did you mean \"gal\"?)"},
     {WR_QUANTITY_VOLUME, "12 Gal", "\"12 Gal\" with the unknown unit \"Gal\" (did you mean \"gal\"?)"},
+    {WR_QUANTITY_VOLUME, "1500 cbm", "\"1500 cbm\" with the unknown unit \"cbm\" (did you mean \"m3\"?)"},
     {WR_QUANTITY_VOLUME, "12 zzzz", "\"12 zzzz\" with the unknown unit \"zzzz\""},
     {WR_QUANTITY_VOLUME, "1 gal*gal*gal*gal*gal*gal*gal*gal*gal*gal*gal*gal*gal*gal*gal*gal",
      "\"1 gal*gal*gal*gal*gal*gal*gal*gal*gal*gal*gal*gal*gal*gal...\", of no kind that a scenario knows"},
