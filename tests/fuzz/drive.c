@@ -4,8 +4,8 @@
  *
  *     fuzz_scenario COUNT SEED FILE...
  *
- * A copy is spoilt in one to four places. Where an input shows a fault the program ends there; with WR_FUZZ_KEEP=FILE in
- * the environment that file then holds the input.
+ * A copy is spoilt in one to four places. Where an input shows a fault the program ends there; with WR_FUZZ_KEEP=FILE
+ * in the environment that file then holds the input.
  */
 #include "tests/fuzz/fuzz.h"
 
@@ -133,8 +133,9 @@ static void spoil_end(struct drive *drive, struct bytes *input)
 
 static void spoil(struct drive *drive, struct bytes *input)
 {
-    static void (*const ways[])(struct drive *, struct bytes *) = {
-        spoil_token, spoil_token, spoil_token, spoil_digit, spoil_digit, spoil_digit, spoil_line, spoil_byte, spoil_end};
+    static void (*const ways[])(struct drive *, struct bytes *) = {spoil_token, spoil_token, spoil_token,
+                                                                   spoil_digit, spoil_digit, spoil_digit,
+                                                                   spoil_line,  spoil_byte,  spoil_end};
     for (size_t i = 1 + below(drive, MOST_SPOILS); i > 0 && input->size > 0; i--)
         ways[below(drive, sizeof ways / sizeof ways[0])](drive, input);
 }
