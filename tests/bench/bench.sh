@@ -2,7 +2,7 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 #
 # All benchmarks, as tables: what a whole plant costs, by events and by the twin in fixed steps; how many instructions an
-# instant and a wash take, where valgrind is there to count them; what threads give a study; the winner tree against a
+# instant and a wash take, where valgrind is there to count them; what settling adds; what threads give a study; the winner tree against a
 # plain heap; a beat of the engine alone. Builds nothing. Exit status 0 only if every program counted what it should.
 #
 # usage: bench.sh [BUILD [quick]]     quick: small counts and no valgrind, to see that all run and count right
@@ -63,6 +63,7 @@ instructions() {
 if [ "$mode" = quick ]; then
     run bench_plant 1 4
     run bench_twin 1 4
+    run bench_settling 1 4
     run bench_workers 1 4
     run bench_hold 1 1000
     run bench_beat 1 1000
@@ -70,6 +71,7 @@ else
     run bench_plant
     instructions
     run bench_twin
+    run bench_settling
     run bench_workers
     run bench_hold
     run bench_beat
