@@ -182,7 +182,9 @@ void wr_spent_dump(struct wr_simulation *sim)
         return;
     for (size_t tank = 0; tank < sim->plant->tank_count; tank++) {
         struct wr_tank *t = tank_at(sim, tank);
-        if (t->mode == WR_TANK_DECANTING && !t->closed)
+        /* One that has stood long enough gives clear water, also where the instant has not come to it yet. */
+        const bool is_clear = t->mode == WR_TANK_SETTLING && t->since + t->ready <= wr_now(sim);
+        if ((t->mode == WR_TANK_DECANTING || is_clear) && !t->closed)
             return;
         if (t->mode == WR_TANK_SETTLING && !t->closed && (oldest == NULL || t->since < oldest->since))
             oldest = t;

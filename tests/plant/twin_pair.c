@@ -64,6 +64,9 @@ static void see_event(void *context, const struct wr_simulation *simulation, con
 static void see_instant(void *context, const struct wr_simulation *simulation)
 {
     struct twin_events *events = context;
+    /* Beds so loaded that head holds a well are looked at in stretches, too, whatever happens at their head. */
+    if ((simulation->state->flows.held & wr_limit_bit(WR_LIMIT_HEAD_HOLDS_WELLS)) != 0)
+        events->head_reached = fmin(events->head_reached, wr_now(simulation));
     if (!simulation->plant->has_settling && simulation->state->flows.recycle > 0.0 && isinf(events->mixed)) {
         events->mixed = wr_now(simulation);
     }
