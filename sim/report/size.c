@@ -53,28 +53,27 @@ static void put_flows(struct wr_page *page, const struct wr_size *size, enum wr_
 }
 
 /* Whether the others can supply a wash, and what is left of them then. */
-static struct wr_phrase say_supply(const struct wr_size_row *row, enum wr_units units)
+static struct wr_phrase say_supply(const struct wr_size_row *row, double spare, enum wr_units units)
 {
     struct wr_phrase phrase;
-    if (row->spare < -1e-9 * row->left)
+    if (spare < -1e-9 * row->left)
         snprintf(phrase.text, sizeof phrase.text, "no");
-    else if (row->spare < 0.01 * row->left)
+    else if (spare < 0.01 * row->left)
         snprintf(phrase.text, sizeof phrase.text, "just");
     else
-        snprintf(phrase.text, sizeof phrase.text, "yes, %.40s left",
-                 wr_say_bare(WR_QUANTITY_FLOW, row->spare, units).text);
+        snprintf(phrase.text, sizeof phrase.text, "yes, %.40s left", wr_say_bare(WR_QUANTITY_FLOW, spare, units).text);
     return phrase;
 }
 
 static void put_washes(struct wr_page *page, const struct wr_size *size, enum wr_units units)
 {
-    struct wr_grid grid = {.align = "rrrrrrrrl", .heads = 2};
+    struct wr_grid grid = {.align = "rrrrrrrll", .heads = 2};
     const char *flow = wr_quantity_unit(WR_QUANTITY_FLOW, units), *room = wr_quantity_unit(WR_QUANTITY_VOLUME, units);
     put_heads(&grid,
-              (const char *const[]){"filters", "backwash", "washes", "every", "wash tank", "of two", "spent wash",
-                                    "of two", "others supply it?"},
+              (const char *const[]){"filters", "backwash", "washes", "wash tank", "of two", "spent wash", "of two",
+                                    "others", "with one"},
               9);
-    put_heads(&grid, (const char *const[]){"", flow, "a day", "", room, room, room, room, ""}, 9);
+    put_heads(&grid, (const char *const[]){"", flow, "a day", room, room, room, room, "supply it?", "out?"}, 9);
     for (size_t r = 0; r < size->count; r++) {
         const struct wr_size_row *row = &size->rows[r];
         if (!row->is_in_series)
@@ -82,12 +81,12 @@ static void put_washes(struct wr_page *page, const struct wr_size *size, enum wr
         wr_grid_add(&grid, "%zu", row->filters);
         wr_grid_add(&grid, "%s", wr_say_bare(WR_QUANTITY_FLOW, row->backwash, units).text);
         wr_grid_add(&grid, "%s", wr_say_few(row->washes).text);
-        wr_grid_add(&grid, "%s", isfinite(row->between) ? wr_say_duration(row->between).text : "-");
         for (int washes = 1; washes <= 2; washes++)
             wr_grid_add(&grid, "%s", wr_say_bare(WR_QUANTITY_VOLUME, washes * row->wash, units).text);
         for (int washes = 1; washes <= 2; washes++)
             wr_grid_add(&grid, "%s", wr_say_bare(WR_QUANTITY_VOLUME, washes * row->spent, units).text);
-        wr_grid_add(&grid, "%s", say_supply(row, units).text);
+        wr_grid_add(&grid, "%s", say_supply(row, row->spare, units).text);
+        wr_grid_add(&grid, "%s", say_supply(row, row->spare_left, units).text);
     }
     wr_page_grid(page, &grid);
 }
@@ -117,7 +116,7 @@ static void put_simulated(struct wr_page *page, const struct wr_size *size, enum
         if (!row->is_tried) {
             wr_grid_add(&grid, "%s", "-");
             wr_grid_add(&grid, "%s", "-");
-            wr_grid_add(&grid, "%s", row->refusal);
+            wr_grid_add(&grid, "%s", "refused, see below");
             continue;
         }
         const enum wr_limit limit = row->search.failing.limit;
@@ -127,6 +126,9 @@ static void put_simulated(struct wr_page *page, const struct wr_size *size, enum
                     limit == WR_LIMIT_NONE ? "nothing that was tried" : wr_say_key(wr_limit_row(limit)->key).text);
     }
     wr_page_grid(page, &grid);
+    for (size_t r = 0; r < size->count; r++)
+        if (size->rows[r].refusal[0] != '\0')
+            wr_page_flow(page, "  - ", "%zu filters are refused: %s.", size->rows[r].filters, size->rows[r].refusal);
 }
 
 static void say_need(struct wr_page *page, const struct wr_size *size, enum wr_units units)
@@ -185,7 +187,8 @@ void wr_report_size_page(struct wr_page *page, const struct wr_subject *subject,
         page, "  ",
         "Washes a day: of the filters left, at the wanted flow. Wash tank, spent wash: room for one wash, and for two. "
         "The others supply it where what may pass them covers the backwash; where not, it comes out of a tank, "
-        "which is to be full again before the next. While they supply it they give no more than what is left.");
+        "which is to be full again before the next. While they supply it they give no more than what is left. Of two "
+        "filters out, one washed, tells the last column.");
     if (size->simulated)
         put_simulated(page, size, units);
     wr_page_heading(page, "What else to look at");
@@ -218,6 +221,7 @@ static void add_row(struct cJSON *list, const struct wr_size *size, const struct
     wr_json_number(block, "spent_wash_m3", is ? row->spent : none);
     wr_json_number(block, "washes_per_day", is ? row->washes : none);
     wr_json_number(block, "others_spare_m3_per_s", is ? row->spare : none);
+    wr_json_number(block, "others_spare_one_out_m3_per_s", is ? row->spare_left : none);
     if (!size->simulated)
         return;
     wr_json_number(block, "filter_firm_m3_per_s", row->is_tried ? row->search.firm : none);

@@ -72,6 +72,7 @@ struct wr_size_row wr_size_work_out(const struct wr_size_need *need, size_t filt
     row.wash = need->wash_depth * row.area;
     row.spent = need->spent_depth * row.area;
     row.spare = row.left - row.backwash;
+    row.spare_left = row.spare - row.area * need->approved_rate;
     row.washes = gross / (row.area * need->approved_rate * need->run) * DAY;
     row.between = row.washes > 0 ? DAY / row.washes : WR_NEVER;
     return row;
@@ -252,6 +253,8 @@ void wr_size_make(struct wr_size *size, const struct wr_size_question *question,
 bool wr_size_passes(const struct wr_size *size)
 {
     bool passes = false;
+    if (size->wells < size->need.flow * (1 - SLACK))
+        return false;
     for (size_t r = 0; r < size->count; r++) {
         const struct wr_size_row *row = &size->rows[r];
         passes = passes || (size->simulated ? row->is_tried && row->search.firm >= size->need.flow * (1 - SLACK)

@@ -39,6 +39,7 @@ struct wr_size_row {
     double backwash;        /* m3/s */
     double wash, spent;     /* m3 a wash */
     double spare;           /* m3/s that the others may pass beyond the backwash; below 0 they cannot supply it */
+    double spare_left;      /* the same with a further filter out */
     double washes;          /* a day, one out, at the wanted flow */
     double between;         /* s from wash to wash */
     /* By simulation: */
@@ -76,7 +77,8 @@ struct wr_size_row wr_size_work_out(const struct wr_size_need *need, size_t filt
 /* Lists the rows and, where wanted, searches the firm capacity of each by workers, or NULL. */
 void wr_size_make(struct wr_size *size, const struct wr_size_question *question, struct wr_workers *workers);
 
-/* True where a row gives the flow: by simulation where that was wanted, else by the pencil. */
+/* True where a row gives the flow, by simulation where that was wanted, else by the pencil; never where the wells do
+ * not. */
 bool wr_size_passes(const struct wr_size *size);
 
 #endif

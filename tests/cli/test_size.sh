@@ -43,6 +43,11 @@ expect_json "abs(d['filter_firm_m3_per_s'] - $firm) < 2e-3 * $firm"
 program size "$WR_ROOT/scenarios/gravity-any-hour.json" --firm '5000 m3/d'
 expect_out 'whole steps of area'
 expect_out 'no filter helps before there are more wells'
+program size "$alder" --firm '0.9 Mgal/d' --quiet
+expect_status 1
+# A battery that washes itself: the last column counts the filter that is out.
+program size "$WR_ROOT/scenarios/self-washing.json" --firm '0.5 Mgal/d' --json
+expect_json 'all(r["others_spare_one_out_m3_per_s"] < r["others_spare_m3_per_s"] for r in d["rows"] if r["in_series"])'
 # A flow beyond every size.
 program size "$alder" --firm '90 Mgal/d'
 expect_status 1
