@@ -24,9 +24,15 @@ static bool flags_are_sound(const bool *const *flags, size_t count)
 #define FLAGS_ARE_SOUND(...)                                                                                           \
     flags_are_sound((const bool *const[]){__VA_ARGS__}, sizeof((const bool *const[]){__VA_ARGS__}) / sizeof(bool *))
 
-static bool is_set_of_limits(wr_limit_set set)
+/* Limits of washes, or of flows: a reason of the other kind would be told of a filter that is none. */
+static bool is_set_of(wr_limit_set set, bool of_washes)
 {
-    return ((uint64_t)set >> WR_LIMITS) == 0;
+    if (((uint64_t)set >> WR_LIMITS) != 0)
+        return false;
+    for (; set != 0; set &= set - 1)
+        if ((wr_limit_row(wr_limit_first(set))->holds == WR_HOLDS_WASH) != of_washes)
+            return false;
+    return true;
 }
 
 static bool are_numbers(const double *numbers, size_t count)
@@ -80,9 +86,9 @@ static bool filter_is_sound(const struct wr_plant *plant, const struct wr_filter
     const struct wr_group *g = &plant->groups[plant->group_of[filter]];
     const bool has_step = f->mode != WR_MODE_WASH || f->step < g->step_count;
     return (unsigned)f->mode <= WR_MODE_OUT && (unsigned)f->trigger < WR_TRIGGER_KINDS && has_step &&
-           f->step < WR_STEPS && f->tank < plant->tank_count + WR_BEYOND_TANKS && is_set_of_limits(f->reasons) &&
-           is_set_of_limits(f->led) && are_numbers(f->bed.load, WR_CONSTITUENTS) && are_numbers(&f->flow, 1) &&
-           are_numbers(&f->called_at, 1) && are_numbers(&f->wash_started_at, 1);
+           !(f->called && f->above) && f->step < WR_STEPS && f->tank < plant->tank_count + WR_BEYOND_TANKS &&
+           is_set_of(f->reasons, true) && is_set_of(f->led, true) && are_numbers(f->bed.load, WR_CONSTITUENTS) &&
+           are_numbers(&f->flow, 1) && are_numbers(&f->called_at, 1) && are_numbers(&f->wash_started_at, 1);
 }
 
 /* True when a list has `count` different filters. */
@@ -133,6 +139,15 @@ static bool is_member_or_none(const struct wr_plant *plant, const struct wr_stat
             wr_bed_in_pack(&wr_state_filters(plant, state)[place]));
 }
 
+/* Who meets a trigger next is one that can. */
+static bool may_be_next(const struct wr_plant *plant, const struct wr_state *state, size_t group, int trigger)
+{
+    const struct wr_pack *pack = &wr_state_packs(plant, state)[group];
+    const int32_t next = pack->next[trigger];
+    return is_member_or_none(plant, state, group, next) &&
+           (next == -1 || pack->members == 0 || wr_bed_can_meet(&wr_state_filters(plant, state)[next], trigger));
+}
+
 static bool pack_is_sound(const struct wr_plant *plant, const struct wr_state *state, size_t group)
 {
     const struct wr_pack *pack = &wr_state_packs(plant, state)[group];
@@ -148,7 +163,7 @@ static bool pack_is_sound(const struct wr_plant *plant, const struct wr_state *s
     if (pack->members != members || pack->above != above)
         return false;
     for (int t = 0; t < WR_TRIGGERS; t++)
-        if (!pack->stale && !is_member_or_none(plant, state, group, pack->next[t]))
+        if (!pack->stale && !may_be_next(plant, state, group, t))
             return false;
     return (pack->stale || is_member_or_none(plant, state, group, pack->dirtiest)) && are_numbers(&pack->rate, 1) &&
            are_numbers(pack->sum.load, WR_CONSTITUENTS) && are_numbers(&pack->judged_rate, 1) &&
@@ -210,7 +225,7 @@ static bool head_is_sound(const struct wr_plant *plant, const struct wr_state *s
                            &s->window_open, &s->attended_open, &s->wants_room, &s->locked) &&
            (unsigned)s->storage.pin <= WR_PIN_FULL && s->flows.recycle_tank <= plant->tank_count &&
            s->washing <= plant->filter_count && s->rinsing <= plant->filter_count && s->air_washes <= s->washing &&
-           is_set_of_limits(s->held) && is_set_of_limits(s->flows.held) && is_set_of_limits(s->wells_share.held) &&
+           is_set_of(s->held, false) && is_set_of(s->flows.held, false) && is_set_of(s->wells_share.held, false) &&
            s->settled_at >= 0 && s->settled_at <= s->clock.now && are_numbers(&s->storage.level, 1) &&
            are_numbers(&s->wash_tank.level, 1) && are_numbers(&s->demand, 1);
 }

@@ -163,10 +163,19 @@ static bool washes_are_sound(const struct wr_record *r)
     return true;
 }
 
+/* Waits and filters held by their head have a filter, flows have none. */
+static bool span_is_sound(const struct wr_record *r, const struct wr_span *span)
+{
+    if ((unsigned)span->limit >= WR_LIMITS || !is_place(r, span->where))
+        return false;
+    const enum wr_holds holds = wr_limit_row(span->limit)->holds;
+    return (holds == WR_HOLDS_WASH || holds == WR_HOLDS_FILTER) == (span->where != WR_NOWHERE);
+}
+
 static bool spans_are_sound(const struct wr_record *r)
 {
     for (size_t s = 0; s < r->span_count; s++)
-        if ((unsigned)r->spans[s].limit >= WR_LIMITS || !is_place(r, r->spans[s].where))
+        if (!span_is_sound(r, &r->spans[s]))
             return false;
     return true;
 }

@@ -5,6 +5,7 @@
 #include "tests/support/check.h"
 #include "tests/support/plant_case.h"
 
+#include "sim/plant/bed.h"
 #include "sim/report/csv.h"
 #include "sim/report/json.h"
 #include "sim/report/report.h"
@@ -467,6 +468,77 @@ static void forged_bytes_do_no_harm(void **state)
     saved_run_fini(&saved);
 }
 
+/* What is said of a run whose state a hand has changed, under a checksum that fits. */
+static const char *said_of_state(const struct saved_run *saved,
+                                 void (*change)(const struct wr_plant *plant, struct wr_state *state))
+{
+    struct under_way u;
+    struct wr_bytes forged = {0};
+    assert_true(wr_bytes_add(&forged, saved->bytes.data, saved->bytes.length));
+    begin(&u, &saved->c.reading.definition, 0);
+    struct wr_state *state = malloc(u.simulation.plant->layout.size);
+    assert_non_null(state);
+    memcpy(state, forged.data + HEAD, u.simulation.plant->layout.size);
+    change(u.simulation.plant, state);
+    memcpy(forged.data + HEAD, state, u.simulation.plant->layout.size);
+    free(state);
+    fini(&u);
+    seal(forged.data, forged.length);
+    const char *said = said_of(saved, forged.data, forged.length, 5 * DAY);
+    free(forged.data);
+    return said;
+}
+
+static void change_nothing(const struct wr_plant *plant, struct wr_state *state)
+{
+    (void)plant;
+    (void)state;
+}
+
+/* Its end would be told of a filter that is none. */
+static void hold_a_flow_by_the_wash_hours(const struct wr_plant *plant, struct wr_state *state)
+{
+    (void)plant;
+    state->held |= wr_limit_bit(WR_LIMIT_WINDOW);
+}
+
+static void let_a_filter_wait_for_a_well(const struct wr_plant *plant, struct wr_state *state)
+{
+    wr_state_filters(plant, state)[0].reasons |= wr_limit_bit(WR_LIMIT_ALL_WELLS_RUNNING);
+}
+
+/* It would be called a second time. */
+static void let_the_urgent_become_urgent(const struct wr_plant *plant, struct wr_state *state)
+{
+    struct wr_pack *pack = &wr_state_packs(plant, state)[0];
+    size_t f = 0;
+    wr_pack_look(plant, state, 0);
+    while (!wr_bed_in_pack(&wr_state_filters(plant, state)[f]))
+        f++;
+    wr_state_filters(plant, state)[f].urgent = true;
+    pack->next[WR_TRIGGER_URGENT] = (int32_t)f;
+}
+
+static void look_through_the_pack(const struct wr_plant *plant, struct wr_state *state)
+{
+    wr_pack_look(plant, state, 0);
+}
+
+/* Found by hostile input. */
+static void a_state_that_would_trip_the_plant_is_refused(void **state)
+{
+    (void)state;
+    static const char unsound[] = "it is damaged: no run of this plant stands so";
+    struct saved_run saved;
+    save_days(&saved, 3);
+    check_text(said_of_state(&saved, change_nothing), "", "what is said of a state as it was");
+    check_text(said_of_state(&saved, look_through_the_pack), "", "what is said of a pack that was looked through");
+    check_text(said_of_state(&saved, hold_a_flow_by_the_wash_hours), unsound, "what is said of a flow held as a wash");
+    check_text(said_of_state(&saved, let_a_filter_wait_for_a_well), unsound, "what is said of a wash held as a flow");
+    check_text(said_of_state(&saved, let_the_urgent_become_urgent), unsound, "what is said of one urgent twice");
+    saved_run_fini(&saved);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -475,6 +547,7 @@ int main(void)
         cmocka_unit_test(each_field_of_the_head_is_held_to),
         cmocka_unit_test(bytes_that_are_not_whole_are_refused),
         cmocka_unit_test(forged_bytes_do_no_harm),
+        cmocka_unit_test(a_state_that_would_trip_the_plant_is_refused),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
