@@ -67,22 +67,6 @@ static const struct {
                                 ", more than all wells give, ", ": it never runs."},
 };
 
-static struct wr_phrase say_figure(enum wr_quantity quantity, double value, enum wr_units units)
-{
-    switch (quantity) {
-    case WR_QUANTITY_SHARE:
-        return wr_say_share(value);
-    case WR_QUANTITY_TIME:
-        return wr_say_duration(value);
-    case WR_QUANTITY_HEAD:
-        return wr_say_head(value, units);
-    case WR_QUANTITY_NONE:
-        return wr_say_few(value);
-    default:
-        return wr_say(quantity, value, units);
-    }
-}
-
 /* The first of some doubts of one kind in full, the others by where they stand. */
 static void say_doubts(struct wr_page *page, const struct wr_doubt *doubts, size_t alike, enum wr_units units)
 {
@@ -92,9 +76,9 @@ static void say_doubts(struct wr_page *page, const struct wr_doubt *doubts, size
     char pointer[128];
     wr_page_add(&s, "%s: %s", wr_doubt_pointer(doubt, pointer, sizeof pointer), kinds[doubt->kind].before);
     if (kinds[doubt->kind].between != NULL)
-        wr_page_add(&s, "%s%s", say_figure(quantity, doubt->found, units).text, kinds[doubt->kind].between);
+        wr_page_add(&s, "%s%s", wr_say_figure(quantity, doubt->found, units).text, kinds[doubt->kind].between);
     if (kinds[doubt->kind].after != NULL)
-        wr_page_add(&s, "%s%s", say_figure(quantity, doubt->against, units).text, kinds[doubt->kind].after);
+        wr_page_add(&s, "%s%s", wr_say_figure(quantity, doubt->against, units).text, kinds[doubt->kind].after);
     for (size_t i = 1; i < alike; i++)
         wr_page_add(&s, "%s%s", i == 1 ? " The same: " : ", ", wr_doubt_pointer(&doubts[i], pointer, sizeof pointer));
     if (alike > 1)

@@ -11,33 +11,17 @@
 
 /* Text ------------------------------------------------------------------------------------------------------------ */
 
-static struct wr_phrase say_figure(enum wr_quantity quantity, double value, enum wr_units units)
-{
-    switch (quantity) {
-    case WR_QUANTITY_SHARE:
-        return wr_say_share(value);
-    case WR_QUANTITY_TIME:
-        return wr_say_duration(value);
-    case WR_QUANTITY_HEAD:
-        return wr_say_head(value, units);
-    case WR_QUANTITY_NONE:
-        return value >= 100 ? wr_say_whole(value) : wr_say_few(value);
-    default:
-        return wr_say(quantity, value, units);
-    }
-}
-
 /* The bounds of a line: "at most 4.00 gal/min/ft2", "8.00 to 10.0 gal/min/ft2". */
 static void say_bounds(struct wr_page *s, const struct wr_review_line *line, enum wr_units units)
 {
     const enum wr_quantity quantity = line->row->quantity;
     if (wr_is_given(line->least) && wr_is_given(line->most)) {
-        wr_page_add(s, "%s to ", say_figure(quantity, line->least, units).text);
-        wr_page_add(s, "%s", say_figure(quantity, line->most, units).text);
+        wr_page_add(s, "%s to ", wr_say_figure(quantity, line->least, units).text);
+        wr_page_add(s, "%s", wr_say_figure(quantity, line->most, units).text);
     } else if (wr_is_given(line->least)) {
-        wr_page_add(s, "at least %s", say_figure(quantity, line->least, units).text);
+        wr_page_add(s, "at least %s", wr_say_figure(quantity, line->least, units).text);
     } else {
-        wr_page_add(s, "at most %s", say_figure(quantity, line->most, units).text);
+        wr_page_add(s, "at most %s", wr_say_figure(quantity, line->most, units).text);
     }
 }
 
@@ -52,7 +36,7 @@ static void say_line(struct wr_page *page, const struct wr_plant *plant, const s
         wr_report_group(&s, plant, line->group);
     }
     if (line->why == NULL) {
-        wr_page_add(&s, ": %s. Guidance: ", say_figure(row->quantity, line->found, units).text);
+        wr_page_add(&s, ": %s. Guidance: ", wr_say_figure(row->quantity, line->found, units).text);
         say_bounds(&s, line, units);
     } else {
         wr_page_add(&s, ": %s", line->why);

@@ -162,3 +162,19 @@ struct wr_phrase wr_say_first(const char *text)
         phrase.text[0] = (char)(phrase.text[0] - 'a' + 'A');
     return phrase;
 }
+
+struct wr_phrase wr_say_figure(enum wr_quantity quantity, double value, enum wr_units units)
+{
+    switch (quantity) {
+    case WR_QUANTITY_SHARE:
+        return wr_say_share(value);
+    case WR_QUANTITY_TIME:
+        return wr_say_duration(value);
+    case WR_QUANTITY_HEAD:
+        return wr_say_head(value, units);
+    case WR_QUANTITY_NONE:
+        return value >= 100 ? wr_say_whole(value) : wr_say_few(value);
+    default:
+        return wr_say(quantity, value, units);
+    }
+}

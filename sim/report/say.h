@@ -47,6 +47,10 @@ struct wr_phrase wr_say_water(double volume, enum wr_units units);
 /* A head: psi to readers of US units, kPa with metres to those of SI. */
 struct wr_phrase wr_say_head(double head, enum wr_units units);
 
+/* A figure of any quantity as readers say it: shares in percent, times by their size, heads with both units, bare
+ * numbers from 100 on whole. */
+struct wr_phrase wr_say_figure(enum wr_quantity quantity, double value, enum wr_units units);
+
 /* A share of 1 as a percentage: "85 %", "0.4 %", "less than 0.1 %". */
 struct wr_phrase wr_say_share(double share);
 
