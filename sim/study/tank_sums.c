@@ -90,7 +90,7 @@ struct wr_tank_sums wr_tank_sums_of(const struct wr_run *run, size_t tank)
         if (tank < tanks && turn->tank != tank)
             continue;
         sum_turn(&sums, turn, wr_now(&run->simulation));
-        ended += isfinite(turn->ended_at);
+        ended += isfinite(turn->ended_at) ? 1 : 0;
         volume += isfinite(turn->drawn_from) && wr_is_given(turn->solids) ? turn->clear + turn->lifted : 0;
     }
     for (size_t i = 0; i < lists->draw_count; i++) {
