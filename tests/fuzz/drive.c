@@ -35,6 +35,13 @@ static size_t below(struct drive *drive, size_t n)
     return n > 1 ? gsl_rng_uniform_int(drive->rng, n) : 0;
 }
 
+/* As memcpy, which wants a place to copy from even for nothing. */
+static void copy(char *to, const char *from, size_t size)
+{
+    if (size > 0)
+        memcpy(to, from, size);
+}
+
 /* Puts `size` bytes in the place of `cut` bytes at `at`. */
 static void splice(struct bytes *input, size_t at, size_t cut, const char *data, size_t size)
 {
@@ -43,9 +50,10 @@ static void splice(struct bytes *input, size_t at, size_t cut, const char *data,
     char *made = malloc(input->size - cut + size + 1);
     if (made == NULL)
         fuzz_fail("memory", "none");
-    memcpy(made, input->data, at);
-    memcpy(made + at, data, size);
-    memcpy(made + at + size, input->data + at + cut, input->size - at - cut);
+    copy(made, input->data, at);
+    copy(made + at, data, size);
+    if (input->size > at + cut)
+        copy(made + at + size, input->data + at + cut, input->size - at - cut);
     free(input->data);
     *input = (struct bytes){made, input->size - cut + size};
 }
