@@ -78,7 +78,9 @@ void fuzz_examine(struct wr_scenario *scenario)
     if (wr_scenario_is_good(scenario)) {
         read_again(scenario);
         read_answer(wr_scenario_check(scenario), "check");
-        read_answer(wr_scenario_bed(scenario), "bed");
+        /* By far the longest: some inputs in sixteen, always the same ones. */
+        if (strlen(wr_scenario_text(scenario)) % 16 == 0)
+            read_answer(wr_scenario_bed(scenario), "bed");
         double *horizon = &scenario->reading.definition.horizon;
         *horizon = *horizon < LONGEST_RUN ? *horizon : LONGEST_RUN;
         read_answer(wr_scenario_run(scenario), "run");

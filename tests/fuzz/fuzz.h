@@ -16,8 +16,9 @@
 /* One input of a target. Always 0; ends the program where the input shows a fault. */
 int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size);
 
-/* What an opened scenario is asked: its complaints where it is bad; else that it reads again the same, its check, its
- * beds, and a run of some hours, each with its texts. Closes it. Ends the program where one is not as it must be. */
+/* What an opened scenario is asked: its complaints where it is bad; else that it reads again the same, its check, now
+ * and then its beds, and a run of some hours, each with its texts. Closes it. Ends the program where one is not as it
+ * must be. */
 void fuzz_examine(struct wr_scenario *scenario);
 
 /* Ends the program with a line on what is wrong, as a sanitizer would. */
