@@ -85,9 +85,10 @@ static void add_outlets(struct cJSON *spent, const struct wr_run *run)
     const struct wr_outlet_state *outlets = wr_state_outlets(&run->plant, run->simulation.state);
     struct cJSON *list = wr_json_list(spent, "outlets");
     for (size_t o = 0; o < run->plant.outlet_count; o++) {
+        const struct wr_outlet *outlet = &run->plant.definition->spent_wash.outlets.items[o];
         struct cJSON *block = wr_json_block(list, NULL);
-        wr_json_word(block, "kind", wr_outlet_key(&run->plant, o));
-        wr_json_flag(block, "emergency", run->plant.definition->spent_wash.outlets.items[o].emergency);
+        wr_json_word(block, "kind", wr_outlet_key(outlet->kind));
+        wr_json_flag(block, "emergency", outlet->emergency);
         wr_json_number(block, "given_m3", outlets[o].given);
         wr_json_number(block, "worst_day_m3", outlets[o].worst_day);
         wr_json_number(block, "peak_m3_per_s", outlets[o].peak);

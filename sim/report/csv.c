@@ -201,7 +201,7 @@ void wr_csv_emergency(FILE *out, const struct wr_run *run)
     put_heads(&record, heads, sizeof heads / sizeof *heads);
     for (size_t i = 0; i < run->record.tanks.emergency_count; i++) {
         const struct wr_emergency *used = &run->record.tanks.emergencies[i];
-        put_text(&record, wr_outlet_key(&run->plant, used->outlet));
+        put_text(&record, wr_outlet_key(run->plant.definition->spent_wash.outlets.items[used->outlet].kind));
         put_text(&record, tank_name(&run->plant, used->tank));
         put_text(&record, wr_report_where(&run->plant, used->filter));
         put_flag(&record, used->unsettled);

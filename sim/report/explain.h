@@ -125,9 +125,8 @@ const char *wr_explain_tank_name(const struct wr_plant *plant, size_t tank);
 const char *wr_explain_step_words(enum wr_step_kind kind);
 const char *wr_explain_step_key(enum wr_step_kind kind);
 
-/* Key of what a tank does, and of an outlet. */
+/* Key of what a tank does. */
 const char *wr_explain_doing_key(enum wr_tank_doing doing);
-const char *wr_explain_outlet_key(int outlet);
 
 /* "06:40" on the same calendar day as `other`, else "day 3 at 06:40"; both s since the start. */
 struct wr_phrase;

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "sim/report/explain.h"
 #include "sim/report/json.h"
+#include "sim/study/tank_sums.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -51,7 +52,7 @@ static void put_tank(struct cJSON *list, const struct wr_teller *teller, size_t 
         wr_json_number(part, "from_s", parts[p].from);
         wr_json_number(part, "to_s", parts[p].to);
         wr_json_number(part, "level_m3", parts[p].level);
-        wr_json_word(part, "outlet", emptied ? wr_explain_outlet_key(parts[p].outlet) : NULL);
+        wr_json_word(part, "outlet", emptied ? wr_outlet_key(parts[p].outlet) : NULL);
         wr_json_number(part, "least_flow_m3_per_s", parts[p].least);
         wr_json_number(part, "most_flow_m3_per_s", parts[p].most);
         wr_json_number(part, "least_raw_m3_per_s", parts[p].raw_least);

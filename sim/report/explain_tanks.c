@@ -15,15 +15,6 @@ const char *wr_explain_doing_key(enum wr_tank_doing doing)
     return keys[doing];
 }
 
-const char *wr_explain_outlet_key(int outlet)
-{
-    static const char *const keys[WR_OUTLET_KINDS] = {[WR_OUTLET_RECYCLE] = "recycle",
-                                                      [WR_OUTLET_SEWER] = "sewer",
-                                                      [WR_OUTLET_POND] = "pond",
-                                                      [WR_OUTLET_HAUL] = "haul"};
-    return keys[outlet];
-}
-
 /* s: what lasted no longer is no news. */
 static const double HAIR = 0.5;
 

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "sim/study/size.h"
 
+#include "models/vessel.h"
 #include "sim/plant/mean_run.h"
 #include "sim/scenario/quantity.h"
 #include "sim/study/firm.h"
@@ -21,11 +22,6 @@ static const double SLACK = 1e-9;
 
 /* By the pencil ---------------------------------------------------------------------------------------------------- */
 
-static double circle(double diameter)
-{
-    return M_PI / 4 * diameter * diameter;
-}
-
 /* Sizes of round vessels, m, by number; 0 after the last. */
 static double vessel(size_t number, enum wr_units units)
 {
@@ -44,8 +40,7 @@ bool wr_size_step(double needed, bool round, enum wr_units units, double *diamet
         return isfinite(needed);
     }
     for (size_t number = 0; (*diameter = vessel(number, units)) > 0; number++) {
-        *area = circle(*diameter);
-        if (*area >= needed * (1 - SLACK))
+        if (wr_vessel_area(*diameter, area) == WR_OK && *area >= needed * (1 - SLACK))
             return true;
     }
     return false;
@@ -74,7 +69,6 @@ struct wr_size_row wr_size_work_out(const struct wr_size_need *need, size_t filt
     row.spare = row.left - row.backwash;
     row.spare_left = row.spare - row.area * need->approved_rate;
     row.washes = gross / (row.area * need->approved_rate * need->run) * DAY;
-    row.between = row.washes > 0 ? DAY / row.washes : WR_NEVER;
     return row;
 }
 
@@ -99,14 +93,25 @@ static void set(struct settings *settings, const char *pointer, double value, co
         snprintf(settings->texts[settings->count++], SETTING_LENGTH, "%s=%.12g%s", pointer, value, unit);
 }
 
+/* Tanks that would not hold a row's washes, two of wash water and one of spent wash. */
+static bool lacks_wash_tank(const struct wr_definition *d, const struct wr_size_row *row)
+{
+    return d->wash_water.source == WR_WATER_FROM_TANK && d->wash_water.tank.volume < 2 * row->wash;
+}
+
+static bool lacks_spent_tank(const struct wr_definition *d, size_t tank, const struct wr_size_row *row)
+{
+    return d->spent_wash.tanks.items[tank].volume < row->spent;
+}
+
 static void set_tanks(struct settings *settings, const struct wr_definition *d, const struct wr_size_row *row)
 {
-    if (d->wash_water.source == WR_WATER_FROM_TANK && d->wash_water.tank.volume < 2 * row->wash)
+    if (lacks_wash_tank(d, row))
         set(settings, "/wash_water/tank/volume", 2 * row->wash, " m3");
     for (size_t t = 0; t < d->spent_wash.tanks.count; t++) {
         char pointer[64];
         snprintf(pointer, sizeof pointer, "/spent_wash/tanks/%zu/volume", t);
-        if (d->spent_wash.tanks.items[t].volume < row->spent)
+        if (lacks_spent_tank(d, t, row))
             set(settings, pointer, row->spent, " m3");
     }
 }
@@ -208,10 +213,8 @@ static bool read_need(struct wr_size *size, const struct wr_plant *plant)
     size->need.round = wr_is_given(d->filters.items[0].diameter);
     size->need.units = (enum wr_units)d->units;
     const size_t largest = wr_largest_well(d);
-    for (size_t w = 0; w < d->wells.count; w++) {
-        size->wells += d->wells.items[w].flow;
-        size->wells_left += w == largest ? 0 : d->wells.items[w].flow;
-    }
+    size->wells = wr_wells_flow(d);
+    size->wells_left = size->wells - d->wells.items[largest].flow;
     return true;
 }
 
@@ -221,10 +224,9 @@ static void note_tanks(struct wr_size *size, const struct wr_definition *d)
         const struct wr_size_row *row = &size->rows[r];
         if (!row->is_in_series)
             continue;
-        size->grows_wash_tank |=
-            d->wash_water.source == WR_WATER_FROM_TANK && d->wash_water.tank.volume < 2 * row->wash;
+        size->grows_wash_tank |= lacks_wash_tank(d, row);
         for (size_t t = 0; t < d->spent_wash.tanks.count; t++)
-            size->grows_spent_tanks |= d->spent_wash.tanks.items[t].volume < row->spent;
+            size->grows_spent_tanks |= lacks_spent_tank(d, t, row);
     }
 }
 

@@ -41,7 +41,6 @@ struct wr_size_row {
     double spare;           /* m3/s that the others may pass beyond the backwash; below 0 they cannot supply it */
     double spare_left;      /* the same with a further filter out */
     double washes;          /* a day, one out, at the wanted flow */
-    double between;         /* s from wash to wash */
     /* By simulation: */
     bool is_tried;
     char refusal[400]; /* why the scenario does not allow it; "" where it does */

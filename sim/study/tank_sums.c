@@ -163,13 +163,13 @@ struct wr_recovery wr_recovery_of(const struct wr_run *run)
 
 /* Outlets --------------------------------------------------------------------------------------------------------- */
 
-const char *wr_outlet_key(const struct wr_plant *plant, size_t outlet)
+const char *wr_outlet_key(int kind)
 {
     static const char *const keys[WR_OUTLET_KINDS] = {[WR_OUTLET_RECYCLE] = "recycle",
                                                       [WR_OUTLET_SEWER] = "sewer",
                                                       [WR_OUTLET_POND] = "pond",
                                                       [WR_OUTLET_HAUL] = "haul"};
-    return keys[plant->definition->spent_wash.outlets.items[outlet].kind];
+    return keys[kind];
 }
 
 struct wr_outlet_hold wr_outlet_hold_of(const struct wr_run *run, enum wr_limit limit)

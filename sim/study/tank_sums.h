@@ -75,6 +75,6 @@ bool wr_turn_waits_for_clarity(const struct wr_turn *turn);
 /* Why sludge was drawn, where it went, and the kind of an outlet, as in results. */
 const char *wr_draw_why_key(enum wr_draw_why why);
 const char *wr_draw_to_key(const struct wr_plant *plant);
-const char *wr_outlet_key(const struct wr_plant *plant, size_t outlet);
+const char *wr_outlet_key(int kind);
 
 #endif

@@ -2,8 +2,9 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 #
 # All benchmarks, as tables: what a whole plant costs, by events and by the twin in fixed steps; how many instructions an
-# instant and a wash take, where valgrind is there to count them; what settling adds; what threads give a study; the winner tree against a
-# plain heap; a beat of the engine alone. Builds nothing. Exit status 0 only if every program counted what it should.
+# instant and a wash take, where valgrind is there to count them; what settling adds; what threads give a study; the
+# winner tree against a plain heap; a beat of the engine alone. Builds nothing. Exit status 0 only if every program
+# counted what it should.
 #
 # usage: bench.sh [BUILD [quick]]     quick: small counts and no valgrind, to see that all run and count right
 

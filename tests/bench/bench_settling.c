@@ -6,7 +6,7 @@
  *
  *     bench_settling [REPEATS [DAYS]]
  *
- * Velocities are invented. Each way must start a wash for two filters in a day, else the exit status is 1. Aimed at:
+ * Velocities are invented. Each way must start two washes a day, else the exit status is 1. Aimed at:
  * classes and zones add at most half to the time by the clock.
  */
 #include "sim/scenario/read.h"
