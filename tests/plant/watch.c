@@ -47,11 +47,14 @@ static void remember(struct sight at)
     watch->storage_net = storage_net(at);
     watch->wash_tank = at.state->wash_tank.level;
     watch->wash_tank_net = at.state->flows.refill - at.state->flows.wash;
+    watch->tank_inflow = 0.0;
     for (size_t i = 0; i < at.plant->tank_count; i++) {
         const struct wr_tank *tank = &wr_state_tanks(at.plant, at.state)[i];
         watch->tanks[i] = tank->level;
         watch->tank_nets[i] = tank->inflow - tank->drawn;
+        watch->tank_inflow += tank->inflow;
     }
+    watch->recycle = at.state->flows.recycle;
     watch->in_line = at.state->waiting;
 }
 
@@ -61,6 +64,7 @@ static void watch_instant(void *context, const struct wr_simulation *sim)
     struct watch *watch = at.watch;
     if (at.now > watch->then) {
         watch_moves(at);
+        watch_recovered(at);
         watch_wakes(at);
         watch->waited += (double)watch->in_line * (at.now - watch->then);
     }
@@ -69,6 +73,9 @@ static void watch_instant(void *context, const struct wr_simulation *sim)
     watch_wells(at);
     watch_flows(at);
     watch_outlets(at);
+    watch_turns(at);
+    watch_emergency(at);
+    watch_blend(at);
     watch_line(at);
     watch_lock(at);
     remember(at);
@@ -83,6 +90,7 @@ static void watch_event(void *context, const struct wr_simulation *sim, const st
     /* A wash that is broken off to be held ends by being called anew. */
     const bool ends = event->kind == WR_EVENT_WASH_ENDED ||
                       (event->kind == WR_EVENT_CALLED && filter_at(at, event->where)->mode == WR_MODE_HELD);
+    watch_turn_event(at, event);
     if (begins)
         watch_start(at, event->where);
     if (begins || ends)
@@ -115,6 +123,8 @@ void watch_close(struct watch *watch, const struct wr_simulation *sim)
     hold_most(at, balance.solids_error_share, 1e-9, 0.0, "solids that the books lose, share");
     hold(at, balance.closes, "books that close, worst stock", balance.worst_stock_share, 0.0);
     watch->waited += (double)watch->in_line * (at.now - watch->then);
+    watch_recovered(at);
+    watch_recovered_close(at);
     double first = 0.0;
     for (size_t i = 0; i < WR_LIMITS; i++)
         first += at.state->waits[i].first + at.state->start_up[i].first;

@@ -55,6 +55,11 @@ static bool has_room(struct sight at, double room)
     return at.plant->tank_count == 0;
 }
 
+bool waits_for_room(struct sight at)
+{
+    return at.state->waiting > 0 && !has_room(at, group_at(at, wr_state_line(at.plant, at.state)[0])->room);
+}
+
 static size_t others_in_service(struct sight at, size_t filter)
 {
     size_t count = 0;

@@ -51,8 +51,14 @@ bool is_out(struct sight at, enum wr_unit_kind kind, size_t number);
 bool may_be_open(struct sight at, const struct wr_hours_list *hours);
 bool may_be_shut(struct sight at, const struct wr_hours_list *hours);
 
+/* True when the first in line waits for room for its spent wash in a tank. */
+bool waits_for_room(struct sight at);
+
 /* Net flow into storage by the flows that were told, m3/s. */
 double storage_net(struct sight at);
+
+/* True when a tank's water, had it stood still for a time, s, might be drawn off. */
+bool is_settled(struct sight at, size_t tank, double stillness);
 
 /* What is looked at. */
 void watch_stocks(struct sight at);
@@ -61,6 +67,13 @@ void watch_filters(struct sight at);
 void watch_wells(struct sight at);
 void watch_flows(struct sight at);
 void watch_outlets(struct sight at);
+void watch_blend(struct sight at);
+void watch_emergency(struct sight at);
+void watch_dump(struct sight at, size_t tank); /* is told */
+void watch_recovered(struct sight at);         /* since the instant before */
+void watch_recovered_close(struct sight at);   /* at the end of the run */
+void watch_turns(struct sight at);
+void watch_turn_event(struct sight at, const struct wr_event *event);
 void watch_line(struct sight at);
 void watch_start(struct sight at, size_t filter); /* of a wash */
 void watch_lock(struct sight at);
