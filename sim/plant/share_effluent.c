@@ -28,6 +28,7 @@ bool wr_share_spare_storage(const struct wr_plant *plant, struct wr_state *state
     const double raw = flows->raw;
     const double least =
         wr_greater(wr_share_direct(plant, flows), flows->recycle / plant->definition->recycle.max_fraction);
-    wr_share_throttle(plant, state, flows, wr_lesser(flows->overflow, raw - least));
+    const double spared = wr_lesser(raw - least, wr_share_spared_by_blend(plant, state, flows));
+    wr_share_throttle(plant, state, flows, wr_lesser(flows->overflow, spared));
     return flows->raw < raw;
 }

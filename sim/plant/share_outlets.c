@@ -4,6 +4,8 @@
 #include "sim/plant/extreme.h"
 #include "sim/plant/mixing.h"
 
+#include <math.h>
+
 static bool can_give(const struct wr_plant *plant, const struct wr_tank *tank)
 {
     if (tank->closed)
@@ -38,6 +40,52 @@ static double share_by_blend(const struct wr_plant *plant, const struct wr_state
     const struct wr_tank *tank = &wr_state_tanks(plant, state)[flows->recycle_tank];
     const double back = wr_mix_of(plant, tank, WR_SOLIDS), raw = flows->raw_water[WR_SOLIDS];
     return wr_is_given(most) && back > most ? wr_greater(0, most - raw) / (back - most) : WR_NEVER;
+}
+
+/* Raw water in a blend that recycle brings to its bound: kg/s of solids that it is below the bound, and that recycle is
+ * above it. */
+struct blend {
+    double raw, raw_wash, below, above;
+};
+
+/* How far a well whose water is so far below the bound, kg/m3 (above: less than 0), may be throttled: x in
+ * (1 - raw_wash/(raw - x)) (below - x well) = above. What is drawn for washes is of the mix of all wells. */
+static double within_blend(const struct blend *b, double well)
+{
+    const double part = b->raw - b->raw_wash, sum = part * well + b->below - b->above;
+    const double spare = wr_greater(0, part * b->below - b->above * b->raw);
+    const double root = sqrt(wr_greater(0, sum * sum - 4 * well * spare));
+    if (sum < 0)
+        return well < 0 ? (sum - root) / (2 * well) : 0;
+    return sum + root > 0 ? 2 * spare / (sum + root) : WR_NEVER;
+}
+
+double wr_share_spared_by_blend(const struct wr_plant *plant, const struct wr_state *state,
+                                const struct wr_flows *flows)
+{
+    const struct wr_well_state *wells = wr_state_wells(plant, state);
+    if (flows->recycle <= 0 || share_by_blend(plant, state, flows) >= WR_NEVER)
+        return WR_NEVER;
+    const double most = plant->definition->recycle.max_blend_solids;
+    const double back = wr_mix_of(plant, &wr_state_tanks(plant, state)[flows->recycle_tank], WR_SOLIDS);
+    struct blend b = {.raw = flows->raw,
+                      .raw_wash = wr_share_raw_wash(plant, flows),
+                      .below = flows->raw * (most - flows->raw_water[WR_SOLIDS]),
+                      .above = flows->recycle * (back - most)};
+    double spared = 0;
+    for (size_t w = plant->well_count; w-- > 0;) {
+        const struct wr_well *well = &plant->definition->wells.items[w];
+        if (!wells[w].runs || well->drive != WR_DRIVE_VARIABLE)
+            continue;
+        const double below = most - plant->well_water[w][WR_SOLIDS], all = wells[w].flow - well->least_flow;
+        const double may = within_blend(&b, below);
+        if (may < all)
+            return spared + may;
+        spared += all;
+        b.raw -= all;
+        b.below -= all * below;
+    }
+    return spared;
 }
 
 /* At the plant's limit wells that can be throttled give way to recycle: raw water first would starve it for ever. A

@@ -69,11 +69,16 @@ void wr_share_spent(const struct wr_plant *plant, struct wr_state *state, struct
 /* What runs out of the spent-wash tanks: in the order of the outlets, each only while those before it stand still. */
 void wr_share_outlets(const struct wr_plant *plant, struct wr_state *state, struct wr_flows *flows);
 
+/* How far wells may be throttled, the last first, m3/s, before raw water no longer takes up the recycle that runs
+ * within the solids allowed in their blend; WR_NEVER where nothing bounds it. */
+double wr_share_spared_by_blend(const struct wr_plant *plant, const struct wr_state *state,
+                                const struct wr_flows *flows);
+
 /* What becomes of the effluent: wash, refill, demand, and what storage cannot take. */
 void wr_share_effluent(const struct wr_plant *plant, const struct wr_state *state, struct wr_flows *flows);
 
 /* A full storage throttles the wells that can be before anything is lost: not so far that a rinse or a wash with raw
- * water lacks any, or recycle exceeds its share. True when it has throttled any. */
+ * water lacks any, or recycle exceeds its share or the solids of its blend. True when it has throttled any. */
 bool wr_share_spare_storage(const struct wr_plant *plant, struct wr_state *state, struct wr_flows *flows);
 
 /* Shares service flow out to the filters. */

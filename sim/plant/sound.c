@@ -187,8 +187,8 @@ static bool filters_are_sound(const struct wr_plant *plant, const struct wr_stat
 
 static bool tank_is_sound(const struct wr_tank *t, double now)
 {
-    const double numbers[] = {t->level, t->free,  t->sludge, t->ready, t->clears,
-                              t->left,  t->clear, t->lifted, t->since, t->drawn};
+    const double numbers[] = {t->level,   t->free,  t->sludge, t->ready, t->clears,
+                              t->carried, t->clear, t->lifted, t->since, t->drawn};
     return (unsigned)t->mode <= WR_TANK_DECANTING && FLAGS_ARE_SOUND(&t->empty, &t->dumped, &t->draw_due, &t->closed) &&
            are_numbers(numbers, sizeof numbers / sizeof *numbers) && are_numbers(t->mass, WR_CONSTITUENTS) &&
            are_numbers(t->blanket, WR_CONSTITUENTS) && t->excess >= 0 && t->thickened_at >= 0 && t->thickened_at <= now;

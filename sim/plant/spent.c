@@ -45,11 +45,13 @@ static double blanket_of(const struct wr_simulation *sim, size_t tank)
     return sim->plant->definition->spent_wash.has_blanket ? wr_blanket_volume(sim, tank) : 0;
 }
 
-/* Concentration, kg/m3, of what a tank holds in suspension, mixed over the water above its blanket. */
-static double mixed(const struct wr_simulation *sim, size_t tank, int constituent)
+/* Share of what is in suspension that goes with the clear water: what that still carries of the mix, in its part of the
+ * water above the blanket. Worked out when the tank begins to stand still: a blanket that thickens meanwhile gives up
+ * water, and would thin the mix. */
+static double share_carried(const struct wr_still *still, const struct wr_clearing *clearing)
 {
-    const double water = tank_at(sim, tank)->level - blanket_of(sim, tank);
-    return water > 0 ? tank_at(sim, tank)->mass[constituent] / water : 0;
+    const double water = still->level - still->blanket;
+    return water > 0 ? wr_lesser(1, clearing->left * clearing->clear / water) : 0;
 }
 
 static void settle_begin(struct wr_simulation *sim, size_t tank)
@@ -62,7 +64,7 @@ static void settle_begin(struct wr_simulation *sim, size_t tank)
     t->since = wr_now(sim);
     t->ready = clearing.time;
     t->clears = clearing.clears;
-    t->left = clearing.left;
+    t->carried = share_carried(&still, &clearing);
     t->clear = clearing.clear;
     t->lifted = clearing.lifted;
     t->sludge = clearing.bottom;
@@ -113,7 +115,7 @@ static void join_blanket(struct wr_simulation *sim, size_t tank)
     struct wr_tank *t = tank_at(sim, tank);
     double carried[WR_CONSTITUENTS];
     for (int k = 0; k < WR_CONSTITUENTS; k++) {
-        carried[k] = mixed(sim, tank, k) * t->left * t->clear;
+        carried[k] = t->mass[k] * t->carried;
         t->mass[k] -= carried[k];
     }
     wr_blanket_gain(sim, tank);
@@ -131,7 +133,7 @@ static void settled(struct wr_simulation *sim, size_t tank)
     if (sim->plant->definition->spent_wash.has_blanket)
         join_blanket(sim, tank);
     for (int k = 0; k < WR_CONSTITUENTS && drawn > 0; k++)
-        t->out[k] = sim->plant->definition->spent_wash.has_blanket ? t->mass[k] / drawn : mixed(sim, tank, k) * t->left;
+        t->out[k] = (sim->plant->definition->spent_wash.has_blanket ? 1 : t->carried) * t->mass[k] / drawn;
     t->mode = WR_TANK_DECANTING;
     t->since = wr_now(sim);
     wr_tell(sim, WR_EVENT_TANK_SETTLED, tank);
@@ -194,7 +196,7 @@ void wr_spent_dump(struct wr_simulation *sim)
     const size_t tank = (size_t)(oldest - wr_state_tanks(sim->plant, sim->state));
     oldest->dumped = true;
     oldest->armed_drawn = WR_NEVER;
-    oldest->left = 1;
+    oldest->carried = 1;
     oldest->lifted = 0;
     oldest->sludge = blanket_of(sim, tank);
     oldest->clear = oldest->level - oldest->sludge;

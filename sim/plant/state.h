@@ -114,7 +114,7 @@ struct wr_tank {
     double sludge;                   /* m3 that stay when its decant ends; from the last decant while it fills */
     double ready;                    /* s of stillness until it may be drawn off, foreseen when it begins */
     double clears;                   /* s of it until that water is clear enough, whatever time is asked */
-    double left;                     /* share of its suspended solids that the water above the sludge carries then */
+    double carried;                  /* share of its suspended solids that goes with the water above the sludge */
     double clear, lifted;            /* m3 of that water, and of sludge that a fixed draw-off takes with it */
     bool dumped;                     /* drawn off unsettled, in an emergency */
     double blanket[WR_CONSTITUENTS]; /* kg in the blanket of sludge */

@@ -53,6 +53,7 @@ struct watch {
     double tank_inflow, recycle; /* m3/s, of all tanks; and m3 since the start: */
     double came, recycled;
     struct watch_turn turns[WATCH_TANKS];
+    bool packed; /* a tank held more solids than its water can as thickened sludge */
     struct watch_seen seen;
     double outlet_flows[WATCH_OUTLETS], outlet_days[WATCH_OUTLETS]; /* m3/s; m3 since midnight */
     size_t in_line;

@@ -5,8 +5,8 @@
 
 #include <assert.h>
 
-/* Instants are known to this, s. */
-static const double MOMENT = 1e-3;
+/* Instants are known to this, s; and this share of the time in which zones fall, whose last is a creep. */
+static const double MOMENT = 1e-3, CREEP = 1e-4;
 
 static const struct wr_tank *tank_at(struct sight at, size_t tank)
 {
@@ -89,6 +89,8 @@ static void stand(struct sight at, size_t tank)
     const double blanket = fmin(turn->level, blanket_volume(at, turn->old)), water = turn->level - blanket;
     turn->mixed = water > 0.0 ? turn->solids / water : 0.0;
     part_water(at, tank, turn, blanket);
+    const double thickened = thickness(at.definition->spent_wash.sludge.thickened_solids);
+    at.watch->packed = at.watch->packed || turn->solids + turn->old.solids > thickened * turn->level;
     if (settling->law == WR_SETTLING_ZONE && turn->depth > 0.0 && turn->mixed > 0.0 &&
         turn->mixed < settling->zone.concentration) {
         const enum wr_status status =
@@ -169,6 +171,12 @@ static double solids_drawn(struct sight at, size_t tank, double stillness)
     return carried + (volume > 0.0 ? blanket.solids * lift / volume : 0.0);
 }
 
+/* A time, s, surely before one at which a tank may first be drawn off. */
+static double before(struct sight at, double stillness)
+{
+    return stillness - MOMENT - (at.definition->spent_wash.settling.law == WR_SETTLING_ZONE ? CREEP * stillness : 0.0);
+}
+
 static void watch_settled(struct sight at, size_t tank)
 {
     struct watch_turn *turn = &at.watch->turns[tank];
@@ -178,7 +186,7 @@ static void watch_settled(struct sight at, size_t tank)
                                        ? at.definition->spent_wash.settling.time + MOMENT
                                        : MOMENT);
     hold(at, is_settled(at, tank, stillness + MOMENT), "a decant before it may begin, after s", stillness, turn->depth);
-    hold(at, !late || !is_settled(at, tank, stillness - MOMENT), "a decant that begins late, after s", stillness,
+    hold(at, !late || !is_settled(at, tank, before(at, stillness)), "a decant that begins late, after s", stillness,
          turn->depth);
     at.watch->seen.turns++;
     at.watch->seen.late += late;
@@ -220,7 +228,8 @@ static void begin_decant(struct sight at, size_t tank)
 static void end_decant(struct sight at, size_t tank)
 {
     struct watch_turn *turn = &at.watch->turns[tank];
-    const double level = at.watch->tanks[tank] + at.watch->tank_nets[tank] * (at.now - at.watch->then);
+    const double drawn = turn->since < at.now ? at.watch->tank_nets[tank] * (at.now - at.watch->then) : 0.0;
+    const double level = (turn->since < at.now ? at.watch->tanks[tank] : turn->level) + drawn;
     hold(at, turn->gives, "the end of a decant that had not begun", (double)tank, 0.0);
     hold_near(at, level, turn->stays, WATCH_TINY * volume_of(at, tank), "level at the end of a decant");
     turn->gives = turn->dumped = false;
@@ -262,7 +271,7 @@ static void watch_turn(struct sight at, size_t tank)
         return;
     watch_stillness(at, tank);
     hold_least(at, t->level, turn->stays, WATCH_TINY * volume_of(at, tank), "level against what must stay");
-    hold(at, !turn->stands || !is_settled(at, tank, at.now - turn->since - MOMENT),
+    hold(at, !turn->stands || !is_settled(at, tank, before(at, at.now - turn->since)),
          "a tank that is clear and stands, s", at.now - turn->since, turn->depth);
     if (t->drawn > 0.0)
         hold_near(at, t->out[WR_SOLIDS], turn->carried, WATCH_TINY * (turn->mixed + turn->carried),

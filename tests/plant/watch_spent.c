@@ -166,7 +166,7 @@ static struct wr_entry lines_of(struct sight at, enum wr_line first, enum wr_lin
 }
 
 /* Solids that neither left with water nor are suspended now lie in sludge, drawn or standing, and take at least what
- * they do once it has thickened: so much less came back. */
+ * they do once it has thickened: so much less came back. Water thicker than that is its own sludge. */
 void watch_recovered_close(struct sight at)
 {
     const struct watch *watch = at.watch;
@@ -176,7 +176,7 @@ void watch_recovered_close(struct sight at)
     const struct wr_entry other = lines_of(at, WR_LINE_TO_SEWER, WR_LINE_TO_HAUL);
     hold_near(at, came.water, watch->came, slack, "water into the tanks against the books");
     hold_near(at, back.water, watch->recycled, slack, "water recycled against the books");
-    if (!at.definition->spent_wash.has_blanket)
+    if (!at.definition->spent_wash.has_blanket || watch->packed)
         return;
     double stayed = came.mass[WR_SOLIDS] - back.mass[WR_SOLIDS] - other.mass[WR_SOLIDS];
     for (size_t i = 0; i < at.plant->tank_count; i++)
