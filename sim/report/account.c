@@ -100,6 +100,7 @@ static void add_outlets(struct cJSON *spent, const struct wr_run *run)
 static void add_spent_wash(struct cJSON *document, const struct wr_run *run)
 {
     const double all = received(run), recycled = line_water(run, WR_LINE_RECYCLE);
+    const double there = all + wr_recovery_of(run).held; /* tanks may begin full */
     struct cJSON *spent = wr_json_block(document, "spent_wash");
     wr_json_number(spent, "received_m3", all);
     wr_json_number(spent, "recycled_m3", recycled);
@@ -108,7 +109,7 @@ static void add_spent_wash(struct cJSON *document, const struct wr_run *run)
     wr_json_number(spent, "haul_m3", came_in(run, WR_ACCOUNT_HAUL, -1));
     wr_json_number(spent, "sludge_m3", came_in(run, WR_ACCOUNT_SLUDGE, -1));
     wr_json_number(spent, "spilled_m3", came_in(run, WR_ACCOUNT_SPILL, -1));
-    wr_json_number(spent, "recovered_share", all > 0 ? recycled / all : WR_ABSENT);
+    wr_json_number(spent, "recovered_share", there > 0 ? recycled / there : WR_ABSENT);
     wr_json_number(spent, "highest_recycle_fraction", run->record.highest_recycle_share);
     wr_json_number(spent, "rinse_m3", line_water(run, WR_LINE_RINSE));
     wr_json_number(spent, "rinse_past_tanks_m3", rinse_past_tanks(run));

@@ -68,9 +68,10 @@ static void add_recovery(struct cJSON *spent, const struct wr_run *run)
 {
     const struct wr_recovery r = wr_recovery_of(run);
     struct cJSON *recovery = wr_json_block(spent, "recovery");
+    wr_json_number(recovery, "held_at_start_m3", r.held);
     wr_json_number(recovery, "received_by_tanks_m3", r.received);
     wr_json_number(recovery, "recycled_m3", r.recycled);
-    wr_json_number(recovery, "recovered_share", r.received > 0 ? r.recycled / r.received : WR_ABSENT);
+    wr_json_number(recovery, "recovered_share", r.share);
     wr_json_number(recovery, "received_solids_kg_per_m3", r.solids);
     wr_json_number(recovery, "sludge_solids_kg_per_m3", r.drawn_solids);
     wr_json_number(recovery, "best_share_at_fresh_sludge", r.fresh);

@@ -181,8 +181,8 @@ static void say_recovery(struct wr_page *page, const struct wr_run *run, enum wr
     if (wr_is_given(r.drawn_solids))
         wr_page_add(&s, " The sludge drawn had %s.", say_thickness(r.drawn_solids).text);
     if (run->plant.has_recycle)
-        wr_page_add(&s, " Recycle brought back %s of what the tanks took in.",
-                    wr_say(WR_QUANTITY_SHARE, r.recycled / r.received, WR_UNITS_SI).text);
+        wr_page_add(&s, " Recycle brought back %s of what the tanks %stook in.",
+                    wr_say(WR_QUANTITY_SHARE, r.share, WR_UNITS_SI).text, r.held > 0 ? "held at the start and " : "");
     wr_page_flow_page(page, "  ", &s);
 }
 

@@ -147,10 +147,12 @@ struct wr_recovery wr_recovery_of(const struct wr_run *run)
     for (size_t t = 0; t < plant->tank_count; t++) {
         struct wr_entry in, out;
         wr_ledger_turnover(plant, state, WR_ACCOUNT_TANKS + t, &in, &out);
+        r.held += run->record.opening[WR_ACCOUNT_TANKS + t].water;
         r.received += in.water;
         mass += in.mass[WR_SOLIDS];
         r.recycled += wr_ledger_line(plant, state, WR_LINE_RECYCLE, t)->water;
     }
+    r.share = r.held + r.received > 0 ? r.recycled / (r.held + r.received) : WR_ABSENT;
     r.solids = r.received > 0 ? mass / r.received : WR_ABSENT;
     r.drawn_solids = drawn.water > 0 ? drawn.solids / drawn.water : WR_ABSENT;
     r.as_drawn = best_share(r.solids, r.drawn_solids);

@@ -32,7 +32,9 @@ struct wr_tank_sums wr_tank_sums_of(const struct wr_run *run, size_t tank);
 
 /* What came to the tanks, and how much of it could come back clear. */
 struct wr_recovery {
+    double held;               /* m3 in the tanks as the run began */
     double received, recycled; /* m3 */
+    double share;              /* of both together that recycle brought back; absent where there was neither */
     double solids;             /* kg/m3 in what the tanks received */
     double fresh, thickened;   /* share that could come back at best if all of that left in sludge so thick */
     double as_drawn;           /* the same at the thickness of the sludge that was drawn */

@@ -2,7 +2,6 @@
 #include "tests/plant/properties.h"
 
 #include "tests/plant/random_plant.h"
-#include "tests/plant/watch.h"
 
 #include <stdio.h>
 #include <stdlib.h>
@@ -10,6 +9,17 @@
 /* Instants in a day that no plant of this size comes near unless a switch goes back and forth: a regression, the most
  * among 100,000 plants being less than half of it. Small tanks that are filled and drawn from at once have most. */
 static const double MOST_BEATS_A_DAY = 30000.0;
+
+static void add_spent(struct watch_seen *all, const struct watch_seen *seen)
+{
+    all->bound_blends += seen->bound_blends;
+    all->emergencies += seen->emergencies;
+    all->dumps += seen->dumps;
+    all->turns += seen->turns;
+    all->late += seen->late;
+    all->zones += seen->zones;
+    all->lifts += seen->lifts;
+}
 
 static void add_up(struct property_totals *totals, const struct watch *watch, const struct wr_state *state)
 {
@@ -20,6 +30,7 @@ static void add_up(struct property_totals *totals, const struct watch *watch, co
     totals->locked += state->locked;
     totals->overflowed += wr_ledger_line(watch->plant, state, WR_LINE_OVERFLOW, 0)->water > 0.0;
     totals->over_rate += watch->highest_rate > 1.0 + 1e-6;
+    add_spent(&totals->spent, &watch->seen);
 }
 
 static void run(const struct wr_plant *plant, struct watch *watch, struct property_totals *totals)
@@ -40,6 +51,8 @@ static void run(const struct wr_plant *plant, struct watch *watch, struct proper
         wr_simulation_end(&simulation);
         watch_close(watch, &simulation);
     }
+    if (plant->tank_count > 0)
+        watch_answer(watch, plant->definition);
     const double beats_a_day = (double)simulation.state->clock.beats / horizon * 86400.0;
     if (beats_a_day > MOST_BEATS_A_DAY && watch->breach[0] == '\0')
         snprintf(watch->breach, sizeof watch->breach, "%.0f instants a day", beats_a_day);
@@ -81,4 +94,9 @@ void property_totals_print(const struct property_totals *totals)
            "approved rate %llu\n",
            totals->plants, totals->beats, totals->washes, totals->waited, totals->locked, totals->overflowed,
            totals->over_rate);
+    const struct watch_seen *spent = &totals->spent;
+    printf(
+        "Spent wash: %zu instants with a blend at its bound, %zu with an emergency outlet; %zu tanks drawn off as they "
+        "were, %zu settled: %zu held by clarity, %zu in zones, %zu that took sludge\n",
+        spent->bound_blends, spent->emergencies, spent->dumps, spent->turns, spent->late, spent->zones, spent->lifts);
 }

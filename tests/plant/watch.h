@@ -73,4 +73,7 @@ void watch_open(struct watch *watch, const struct wr_simulation *simulation);
 /* Closes them: after wr_simulation_end. */
 void watch_close(struct watch *watch, const struct wr_simulation *simulation);
 
+/* Runs the plant again and holds the figures of recovered water in its answer against what the watch has seen. */
+void watch_answer(struct watch *watch, const struct wr_definition *definition);
+
 #endif

@@ -54,6 +54,9 @@ bool may_be_shut(struct sight at, const struct wr_hours_list *hours);
 /* True when the first in line waits for room for its spent wash in a tank. */
 bool waits_for_room(struct sight at);
 
+/* Water in the spent-wash tanks when the run began, m3. */
+double tanks_held_at_start(struct sight at);
+
 /* Net flow into storage by the flows that were told, m3/s. */
 double storage_net(struct sight at);
 

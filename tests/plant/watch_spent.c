@@ -135,7 +135,7 @@ void watch_emergency(struct sight at)
 
 /* Recovered -------------------------------------------------------------------------------------------------------- */
 
-static double held_at_start(struct sight at)
+double tanks_held_at_start(struct sight at)
 {
     double water = 0.0;
     for (size_t i = 0; i < at.plant->tank_count; i++)
@@ -148,7 +148,7 @@ void watch_recovered(struct sight at)
     struct watch *watch = at.watch;
     watch->came += watch->tank_inflow * (at.now - watch->then);
     watch->recycled += watch->recycle * (at.now - watch->then);
-    const double most = held_at_start(at) + watch->came;
+    const double most = tanks_held_at_start(at) + watch->came;
     hold_most(at, watch->recycled, most, WATCH_TINY * most, "water recycled against what came");
 }
 
@@ -170,7 +170,7 @@ static struct wr_entry lines_of(struct sight at, enum wr_line first, enum wr_lin
 void watch_recovered_close(struct sight at)
 {
     const struct watch *watch = at.watch;
-    const double start = held_at_start(at), slack = WATCH_TINY * (start + watch->came);
+    const double start = tanks_held_at_start(at), slack = WATCH_TINY * (start + watch->came);
     const struct wr_entry came = lines_of(at, WR_LINE_BACKWASH, WR_LINE_RELEASED);
     const struct wr_entry back = lines_of(at, WR_LINE_RECYCLE, WR_LINE_RECYCLE);
     const struct wr_entry other = lines_of(at, WR_LINE_TO_SEWER, WR_LINE_TO_HAUL);
