@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Plants that broke a rule when plants were first drawn at random with all that a scenario may say, each brought down
  * to the few figures that did it. */
+#include "sim/study/tank_sums.h"
 #include "tests/support/check.h"
 #include "tests/support/plant_case.h"
 
@@ -169,6 +170,101 @@ static void a_blanket_takes_no_more_than_its_tank_holds(void **state)
     plant_case_fini(&c);
 }
 
+/* One filter of 10 m2 takes 40 m3/h of 10 g/m3 for 20 h: its wash ends at 20:10 and leaves 50 m3 with 8 kg in the tank,
+ * of which 40 m3, 0.8 m deep, are as clear as 40 g/m3 after 4 h. */
+#define HALF_SLOW                                                                                                      \
+    "\"settling\":{\"law\":\"classes\",\"start_after\":\"0 h\",\"clear_at\":\"40 g/m3\",\"sludge_share\":\"20 %\","    \
+    "\"classes\":[{\"share\":\"50 %\",\"velocity\":\"1 m/h\"},{\"share\":\"50 %\",\"velocity\":\"0.1 m/h\"}]},"
+#define DEEP_TANK "/spent_wash={\"tanks\":[{\"volume\":\"100 m3\",\"depth\":\"2 m\"}]," HALF_SLOW
+
+/* Recycle of 2 m3/h at 40 g/m3 and raw water of 10: 12 g/m3 together with 28 m3/h of it. Storage is full after a day,
+ * and the well, held on by its least run, may be throttled: to 28 m3/h, though demand is but 24. It once was throttled
+ * to 22, and the blend had 12.5 g/m3. */
+static void full_storage_leaves_the_blend_its_raw_water(void **state)
+{
+    (void)state;
+    struct plant_case c;
+    plant_case_run(&c, PLANT_PLAIN,
+                   SETTINGS("/filters/0/count=1", "/wells/0/drive=variable", "/wells/0/off_above=100 %",
+                            "/wells/0/minimum_run=50 h", "/storage/volume=1000 m3", "/storage/start_level=64 %",
+                            "/demand/maximum_day=576 m3/d", "/over_approved_rate=throttle",
+                            DEEP_TANK "\"outlets\":[{\"kind\":\"recycle\"}]}",
+                            "/recycle={\"pump\":\"2 m3/h\",\"max_fraction\":\"100 %\",\"max_blend_solids\":\"12 "
+                            "g/m3\"}",
+                            "/horizon=32 h"));
+    const struct plant_sample *sample = plant_case_at(&c, 31 * HOUR);
+    check(sample->storage, 1000.0, 1e-9, "storage, m3: full");
+    check(sample->flows.recycle, 2 * an_hour, 1e-12, "recycle, m3/s");
+    check(sample->flows.raw, 28 * an_hour, 1e-12, "raw water, m3/s");
+    check(sample->flows.feed[WR_SOLIDS], 0.012, 1e-12, "solids of the blend, kg/m3");
+    check(sample->flows.overflow, 6 * an_hour, 1e-12, "what is lost for it, m3/s");
+    plant_case_fini(&c);
+}
+
+/* Two washes whose decants begin when their water is as clear as 40 g/m3. Under the second lies the blanket of the
+ * first, which thickens by more than a cubic metre meanwhile: the mix was once taken over the water that was there
+ * then, and less came back than had been foreseen. */
+static void a_decant_carries_what_was_foreseen(void **state)
+{
+    (void)state;
+    struct plant_case c;
+    plant_case_run(&c, PLANT_PLAIN,
+                   SETTINGS("/filters/0/count=1",
+                            DEEP_TANK "\"sludge\":{\"fresh_solids\":\"0.1 %\",\"thickened_solids\":\"1 "
+                                      "%\",\"thickening_time\":\"20 h\",\"level\":\"50 %\"},"
+                                      "\"outlets\":[{\"kind\":\"sewer\",\"rate\":\"20 m3/h\"}]}",
+                            "/horizon=3 d"));
+    assert_true(c.run.record.tanks.turn_count >= 2);
+    for (size_t i = 0; i < 2; i++)
+        check(c.run.record.tanks.turns[i].solids, 0.04, 1e-12, "solids in a decant, kg/m3");
+    assert_true(c.run.record.tanks.turns[1].settled > 8.0);
+    assert_true(c.run.books.closes);
+    plant_case_fini(&c);
+}
+
+/* F2 waits for the only tank, is out while that settles by an hour from 20:10, and comes back at the very second at
+ * which its water is clear: outages come first at an instant, and the tank was once drawn off as in an emergency. */
+static void a_tank_that_is_clear_at_that_instant_is_no_emergency(void **state)
+{
+    (void)state;
+    struct plant_case c;
+    plant_case_run(&c, PLANT_PLAIN,
+                   SETTINGS("/wash/triggers/run_hours=100 h",
+                            "/wash/rota=[{\"filter\":\"F1\",\"first\":\"2026-01-05 20:00\"},"
+                            "{\"filter\":\"F2\",\"first\":\"2026-01-05 20:05\"}]",
+                            "/outages=[{\"unit\":\"F2\",\"from\":\"2026-01-05 20:07\",\"until\":\"2026-01-05 "
+                            "21:10\"}]",
+                            "/spent_wash={\"tanks\":[{\"volume\":\"60 m3\"}],\"settling\":{\"law\":\"clock\",\"time\":"
+                            "\"1 h\"},\"outlets\":[{\"kind\":\"recycle\"},"
+                            "{\"kind\":\"sewer\",\"rate\":\"100 m3/h\",\"emergency\":true}]}",
+                            "/recycle={\"pump\":\"1 m3/h\"}", "/horizon=22 h"));
+    check_count(plant_case_count(&c, WR_EVENT_TANK_DUMPED, 0), 0, "tanks drawn off as they were");
+    check(plant_case_time(&c, WR_EVENT_TANK_SETTLED, 0, 0), 21 * HOUR + 10 * MINUTE, exact, "it has settled, s");
+    check(plant_case_at(&c, 21.5 * HOUR)->flows.recycle, 1 * an_hour, 1e-12, "its water comes back, m3/s");
+    plant_case_fini(&c);
+}
+
+/* Half a tank of clear water is there at the start and back before the first wash, half of which has come: 50 m3 of 75.
+ * The share was once of the 25 alone, and told as 200 %. */
+static void no_more_comes_back_than_there_was(void **state)
+{
+    (void)state;
+    struct plant_case c;
+    plant_case_run(
+        &c, PLANT_PLAIN,
+        SETTINGS("/filters/0/count=1",
+                 "/spent_wash={\"tanks\":[{\"volume\":\"100 m3\",\"start_level\":\"50 %\"}],"
+                 "\"settling\":{\"law\":\"clock\",\"time\":\"1 h\",\"start_after\":\"0 h\",\"sludge_share\":\"0 "
+                 "%\"},\"outlets\":[{\"kind\":\"recycle\"}]}",
+                 "/recycle={\"pump\":\"4 m3/h\"}", "/horizon=1205 min"));
+    const struct wr_recovery recovery = wr_recovery_of(&c.run);
+    check(recovery.held, 50.0, 1e-9, "held at the start, m3");
+    check(recovery.received, 25.0, 1e-9, "taken in, m3");
+    check(recovery.recycled, 50.0, 1e-9, "recycled, m3");
+    check(recovery.share, 2.0 / 3.0, 1e-9, "share that came back");
+    plant_case_fini(&c);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -180,6 +276,10 @@ int main(void)
         cmocka_unit_test(a_rest_is_told_as_it_begins),
         cmocka_unit_test(a_lock_is_told_when_clocks_have_come_round),
         cmocka_unit_test(a_blanket_takes_no_more_than_its_tank_holds),
+        cmocka_unit_test(full_storage_leaves_the_blend_its_raw_water),
+        cmocka_unit_test(a_decant_carries_what_was_foreseen),
+        cmocka_unit_test(a_tank_that_is_clear_at_that_instant_is_no_emergency),
+        cmocka_unit_test(no_more_comes_back_than_there_was),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

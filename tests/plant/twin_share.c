@@ -133,7 +133,46 @@ static void find_service(struct twin *twin)
     twin->service -= twin_washes_raw(twin) ? twin->wash : 0.0;
 }
 
-/* Full storage loses no water of wells that can be throttled, as long as rinses and recycle keep theirs. */
+/* True when raw water takes up the recycle that runs within the solids of the blend. */
+static bool blend_is_kept(const struct twin *twin)
+{
+    const double most = twin->definition->recycle.max_blend_solids;
+    if (twin->recycle <= 0.0 || !wr_is_given(most))
+        return true;
+    const double back = twin_given_solids(twin, &twin->tanks[twin->source]);
+    const double raw = twin->raw - (twin_washes_raw(twin) ? twin->wash : 0.0);
+    return back <= most || raw * twin->raw_solids + twin->recycle * back <= most * (raw + twin->recycle) * (1.0 + 1e-9);
+}
+
+/* Throttles wells of some flows and tells whether the blend is kept. */
+static bool throttled_keeps_blend(struct twin *twin, const double *flows, double less)
+{
+    twin->raw = 0.0;
+    for (size_t i = 0; i < twin->plant->well_count; i++) {
+        twin->wells[i].flow = flows[i];
+        twin->raw += flows[i];
+    }
+    twin_throttle(twin, less);
+    return blend_is_kept(twin);
+}
+
+/* Throttles the wells by some flow, or by as much of it as keeps the blend, found by halving. */
+static void throttle_within_blend(struct twin *twin, double less)
+{
+    double flows[TWIN_WELLS], kept = 0.0, broken = less;
+    for (size_t i = 0; i < twin->plant->well_count; i++)
+        flows[i] = twin->wells[i].flow;
+    if (throttled_keeps_blend(twin, flows, less))
+        return;
+    for (int halving = 0; halving < 50; halving++) {
+        const double middle = 0.5 * (kept + broken);
+        *(throttled_keeps_blend(twin, flows, middle) ? &kept : &broken) = middle;
+    }
+    (void)throttled_keeps_blend(twin, flows, kept);
+}
+
+/* Full storage loses no water of wells that can be throttled, as long as rinses and recycle keep theirs, and the blend
+ * its bound. */
 static void spare_storage(struct twin *twin)
 {
     const struct wr_wash_tank *tank = &twin->definition->wash_water.tank;
@@ -150,7 +189,7 @@ static void spare_storage(struct twin *twin)
     const double least =
         fmax(beside, twin->recycle > 0.0 ? twin->recycle / twin->definition->recycle.max_fraction : 0.0);
     if (surplus > 0.0 && twin->raw > least) {
-        twin_throttle(twin, fmin(surplus, twin->raw - least));
+        throttle_within_blend(twin, fmin(surplus, twin->raw - least));
         find_service(twin);
     }
 }
