@@ -63,7 +63,8 @@ static struct wanted want(const struct wr_run *run)
         const struct wr_group *g = &plant->groups[plant->group_of[f]];
         if (!takes_part(run, f))
             continue;
-        const double washes = DAY / wr_plant_run_time(plant, g, rate, solids);
+        /* A bed that calls while it is clean has no run: it is washed time after time. */
+        const double washes = DAY / fmax(g->off_line, wr_plant_run_time(plant, g, rate, solids));
         w.washes += washes;
         w.off_line += washes * g->off_line;
         w.water += washes * g->wash_volume;

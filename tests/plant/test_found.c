@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Plants that broke a rule when plants were first drawn at random with all that a scenario may say, each brought down
  * to the few figures that did it. */
+#include "sim/study/ability.h"
 #include "sim/study/tank_sums.h"
 #include "tests/support/check.h"
 #include "tests/support/plant_case.h"
@@ -265,6 +266,25 @@ static void no_more_comes_back_than_there_was(void **state)
     plant_case_fini(&c);
 }
 
+/* At 4 m/h a clean bed stands at 0.4 m, above its trigger: it calls as it comes back from each wash of 10 min. What
+ * such runs ask of the tanks was once no number, and a report on the run broke off. */
+static void a_clean_bed_that_calls_asks_for_wash_after_wash(void **state)
+{
+    (void)state;
+    struct plant_case c;
+    struct wr_ability rows[WR_ABILITY_ROWS];
+    plant_case_run(&c, PLANT_PLAIN,
+                   SETTINGS("/filters/0/count=1", "/wash/triggers={\"differential\":\"0.3 m\"}",
+                            DEEP_TANK "\"outlets\":[{\"kind\":\"sewer\",\"rate\":\"20 m3/h\"}]}", "/horizon=1 d"));
+    const size_t count = wr_ability_table(&c.run, rows);
+    assert_true(count > 0);
+    for (size_t i = 0; i < count; i++) {
+        check(rows[i].wanted, 144.0, 1e-9, "washes a day that it asks for");
+        assert_true(isfinite(rows[i].possible));
+    }
+    plant_case_fini(&c);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -280,6 +300,7 @@ int main(void)
         cmocka_unit_test(a_decant_carries_what_was_foreseen),
         cmocka_unit_test(a_tank_that_is_clear_at_that_instant_is_no_emergency),
         cmocka_unit_test(no_more_comes_back_than_there_was),
+        cmocka_unit_test(a_clean_bed_that_calls_asks_for_wash_after_wash),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -35,6 +35,13 @@ static void test_random_plants_keep_the_rules(void **context)
     check_true(totals.washes > 5 * totals.plants, "washes a plant, more than five");
     check_true(totals.waited > totals.plants / 4 && totals.waited < totals.plants, "a fair part of the plants wait");
     check_true(totals.over_rate > 0 && totals.locked > 0 && totals.overflowed > 0, "plants in each plight");
+    const struct watch_seen *spent = &totals.spent;
+    check_true(PLANTS < 1000 || spent->bound_blends > totals.plants, "instants with a blend at its bound");
+    check_true(spent->emergencies > totals.plants, "instants with an emergency outlet");
+    check_true(spent->turns > totals.plants && spent->dumps > totals.plants / 10, "tanks drawn off, settled and not");
+    check_true(spent->late > totals.plants / 10 && spent->zones > totals.plants / 10 &&
+                   spent->lifts > totals.plants / 10,
+               "tanks of each law, and some that lift sludge");
 }
 
 /* Runs to the end in the given parts; the state's bytes, which the caller frees. */

@@ -40,26 +40,54 @@ static double given_solids(struct sight at, size_t tank)
     return t->level > 0.0 ? t->mass[WR_SOLIDS] / t->level : t->mass_in[WR_SOLIDS] / t->inflow;
 }
 
+/* Raw water that filters get: less what washes draw of it. */
+static double raw_part(struct sight at)
+{
+    const bool to_washes = at.definition->wash_water.source == WR_WATER_FROM_WELLS;
+    return at.state->flows.raw - (to_washes ? at.state->flows.wash : 0.0);
+}
+
+/* Dry solids, kg/m3, of raw water and recycle together. */
+static double blend_solids(struct sight at, double back)
+{
+    const double raw = raw_part(at), recycle = at.state->flows.recycle;
+    return (raw_solids(at) * raw + back * recycle) / (raw + recycle);
+}
+
+/* Full storage loses nothing that a well could be throttled by. */
+static void watch_spared(struct sight at, bool at_bound)
+{
+    const struct wr_flows *flows = &at.state->flows;
+    const double slack = WATCH_KEPT * flows->raw;
+    if (flows->overflow <= slack || at_bound || raw_part(at) - flows->rinse <= slack ||
+        (flows->recycle > 0.0 && flows->recycle >= at.definition->recycle.max_fraction * flows->raw - slack))
+        return;
+    for (size_t i = 0; i < at.plant->well_count; i++) {
+        const struct wr_well *well = &at.definition->wells.items[i];
+        const struct wr_well_state *state = &wr_state_wells(at.plant, at.state)[i];
+        if (well->drive == WR_DRIVE_VARIABLE && state->runs)
+            hold_most(at, state->flow, well->least_flow, slack, "flow of a well while full storage loses water");
+    }
+}
+
 /* Raw water that is itself above the bound takes up nothing but what is below it. */
 void watch_blend(struct sight at)
 {
-    const struct wr_flows *flows = &at.state->flows;
-    const double most = at.definition->recycle.max_blend_solids, recycle = flows->recycle;
+    const double most = at.definition->recycle.max_blend_solids, recycle = at.state->flows.recycle;
     const size_t tank = giving(at);
-    const double to_washes = at.definition->wash_water.source == WR_WATER_FROM_WELLS ? flows->wash : 0.0;
-    const double part = flows->raw - to_washes, raw = raw_solids(at);
-    if (recycle <= 0.0)
-        return;
-    hold(at, tank < at.plant->tank_count, "recycle out of no tank", recycle, 0.0);
-    if (tank == at.plant->tank_count)
-        return;
-    const double back = given_solids(at, tank), blend = (raw * part + back * recycle) / (part + recycle);
-    hold_near(at, flows->feed[WR_SOLIDS], blend, WATCH_TINY * (raw + back), "solids of the feed");
-    if (!wr_is_given(most))
-        return;
-    hold_most(at, blend, fmax(most, raw), WATCH_KEPT * fmax(most, raw), "solids of the blend");
-    hold(at, raw <= most || back <= most * (1.0 + WATCH_KEPT), "recycle into raw water above the bound", back, most);
-    at.watch->seen.bound_blends += fabs(blend - most) <= WATCH_KEPT * most;
+    bool at_bound = false;
+    hold(at, recycle <= 0.0 || tank < at.plant->tank_count, "recycle out of no tank", recycle, 0.0);
+    if (recycle > 0.0 && tank < at.plant->tank_count) {
+        const double raw = raw_solids(at), back = given_solids(at, tank), blend = blend_solids(at, back);
+        hold_near(at, at.state->flows.feed[WR_SOLIDS], blend, WATCH_TINY * (raw + back), "solids of the feed");
+        hold(at, !(blend > fmax(most, raw) * (1.0 + WATCH_KEPT)) || !wr_is_given(most), "solids of the blend", blend,
+             most);
+        hold(at, !(raw > most) || back <= most * (1.0 + WATCH_KEPT), "recycle into raw water above the bound", back,
+             most);
+        at_bound = fabs(blend - most) <= WATCH_KEPT * most;
+        at.watch->seen.bound_blends += at_bound;
+    }
+    watch_spared(at, at_bound);
 }
 
 /* Emergencies ------------------------------------------------------------------------------------------------------ */
