@@ -223,25 +223,25 @@ static void a_decant_carries_what_was_foreseen(void **state)
     plant_case_fini(&c);
 }
 
-/* F2 waits for the only tank, is out while that settles by an hour from 20:10, and comes back at the very second at
- * which its water is clear: outages come first at an instant, and the tank was once drawn off as in an emergency. */
+/* F2 waits for the only tank when the wash of F1 ends, and no time nor clarity is asked of its water: so it may be
+ * drawn off at that very instant, and comes back. It once was drawn off as in an emergency, for the instant had not
+ * come to it yet. */
 static void a_tank_that_is_clear_at_that_instant_is_no_emergency(void **state)
 {
     (void)state;
     struct plant_case c;
-    plant_case_run(&c, PLANT_PLAIN,
-                   SETTINGS("/wash/triggers/run_hours=100 h",
-                            "/wash/rota=[{\"filter\":\"F1\",\"first\":\"2026-01-05 20:00\"},"
-                            "{\"filter\":\"F2\",\"first\":\"2026-01-05 20:05\"}]",
-                            "/outages=[{\"unit\":\"F2\",\"from\":\"2026-01-05 20:07\",\"until\":\"2026-01-05 "
-                            "21:10\"}]",
-                            "/spent_wash={\"tanks\":[{\"volume\":\"60 m3\"}],\"settling\":{\"law\":\"clock\",\"time\":"
-                            "\"1 h\"},\"outlets\":[{\"kind\":\"recycle\"},"
-                            "{\"kind\":\"sewer\",\"rate\":\"100 m3/h\",\"emergency\":true}]}",
-                            "/recycle={\"pump\":\"1 m3/h\"}", "/horizon=22 h"));
+    plant_case_run(
+        &c, PLANT_PLAIN,
+        SETTINGS("/wash/triggers={}",
+                 "/wash/rota=[{\"filter\":\"F1\",\"first\":\"2026-01-05 20:00\"},"
+                 "{\"filter\":\"F2\",\"first\":\"2026-01-05 20:05\"}]",
+                 "/spent_wash={\"tanks\":[{\"volume\":\"60 m3\",\"depth\":\"2 m\"}],\"settling\":{\"law\":\"classes\","
+                 "\"classes\":[{\"share\":\"100 %\",\"velocity\":\"1 m/h\"}]},\"outlets\":[{\"kind\":\"recycle\"},"
+                 "{\"kind\":\"sewer\",\"rate\":\"100 m3/h\",\"emergency\":true}]}",
+                 "/recycle={\"pump\":\"1 m3/h\"}", "/horizon=22 h"));
     check_count(plant_case_count(&c, WR_EVENT_TANK_DUMPED, 0), 0, "tanks drawn off as they were");
-    check(plant_case_time(&c, WR_EVENT_TANK_SETTLED, 0, 0), 21 * HOUR + 10 * MINUTE, exact, "it has settled, s");
-    check(plant_case_at(&c, 21.5 * HOUR)->flows.recycle, 1 * an_hour, 1e-12, "its water comes back, m3/s");
+    check(plant_case_time(&c, WR_EVENT_TANK_SETTLED, 0, 0), 20 * HOUR + 10 * MINUTE, exact, "it has settled, s");
+    check(plant_case_at(&c, 21 * HOUR)->flows.recycle, 1 * an_hour, 1e-12, "its water comes back, m3/s");
     plant_case_fini(&c);
 }
 

@@ -118,13 +118,13 @@ void watch_open(struct watch *watch, const struct wr_simulation *sim)
 void watch_close(struct watch *watch, const struct wr_simulation *sim)
 {
     const struct sight at = see(watch, sim);
+    watch_recovered(at);
+    watch_recovered_close(at);
     const struct wr_balance balance = wr_ledger_close(watch->plant, at.state, watch->opening);
     hold_most(at, balance.water_error_share, 1e-11, 0.0, "water that the books lose, share");
     hold_most(at, balance.solids_error_share, 1e-9, 0.0, "solids that the books lose, share");
     hold(at, balance.closes, "books that close, worst stock", balance.worst_stock_share, 0.0);
     watch->waited += (double)watch->in_line * (at.now - watch->then);
-    watch_recovered(at);
-    watch_recovered_close(at);
     double first = 0.0;
     for (size_t i = 0; i < WR_LIMITS; i++)
         first += at.state->waits[i].first + at.state->start_up[i].first;

@@ -63,6 +63,9 @@ double storage_net(struct sight at);
 /* True when a tank's water, had it stood still for a time, s, might be drawn off. */
 bool is_settled(struct sight at, size_t tank, double stillness);
 
+/* Sludge in a tank now, m3, by its solids and the water that they have still to give up. */
+double blanket_standing(struct sight at, size_t tank);
+
 /* What is looked at. */
 void watch_stocks(struct sight at);
 void watch_moves(struct sight at); /* since the instant before */

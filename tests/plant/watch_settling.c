@@ -41,6 +41,11 @@ static struct wr_sludge blanket_now(struct sight at, size_t tank)
                : (struct wr_sludge){0};
 }
 
+double blanket_standing(struct sight at, size_t tank)
+{
+    return fmin(tank_at(at, tank)->level, blanket_volume(at, blanket_now(at, tank)));
+}
+
 /* What solids add to a blanket when they join it fresh. */
 static struct wr_sludge blanket_with(struct sight at, struct wr_sludge blanket, double solids)
 {

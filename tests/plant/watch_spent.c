@@ -194,22 +194,32 @@ static struct wr_entry lines_of(struct sight at, enum wr_line first, enum wr_lin
 }
 
 /* Solids that neither left with water nor are suspended now lie in sludge, drawn or standing, and take at least what
- * they do once it has thickened: so much less came back. Water thicker than that is its own sludge. */
+ * they do once it has thickened: so much, and the clear water that stands, did not come back. Water thicker than that
+ * is its own sludge. */
+static void watch_sludge(struct sight at, double most)
+{
+    const struct wr_entry other = lines_of(at, WR_LINE_TO_SEWER, WR_LINE_TO_HAUL);
+    double stands = 0.0;
+    double stayed = lines_of(at, WR_LINE_BACKWASH, WR_LINE_RELEASED).mass[WR_SOLIDS] - other.mass[WR_SOLIDS] -
+                    lines_of(at, WR_LINE_RECYCLE, WR_LINE_RECYCLE).mass[WR_SOLIDS];
+    for (size_t i = 0; i < at.plant->tank_count; i++) {
+        const struct wr_tank *tank = &wr_state_tanks(at.plant, at.state)[i];
+        stayed -= tank->mass[WR_SOLIDS];
+        stands += tank->level - blanket_standing(at, i);
+    }
+    const double sludge = stayed / (1000.0 * at.definition->spent_wash.sludge.thickened_solids);
+    hold_most(at, at.watch->recycled, most - other.water - stands - sludge, WATCH_TINY * most,
+              "water recycled against what its solids leave");
+}
+
 void watch_recovered_close(struct sight at)
 {
     const struct watch *watch = at.watch;
-    const double start = tanks_held_at_start(at), slack = WATCH_TINY * (start + watch->came);
-    const struct wr_entry came = lines_of(at, WR_LINE_BACKWASH, WR_LINE_RELEASED);
-    const struct wr_entry back = lines_of(at, WR_LINE_RECYCLE, WR_LINE_RECYCLE);
-    const struct wr_entry other = lines_of(at, WR_LINE_TO_SEWER, WR_LINE_TO_HAUL);
-    hold_near(at, came.water, watch->came, slack, "water into the tanks against the books");
-    hold_near(at, back.water, watch->recycled, slack, "water recycled against the books");
-    if (!at.definition->spent_wash.has_blanket || watch->packed)
-        return;
-    double stayed = came.mass[WR_SOLIDS] - back.mass[WR_SOLIDS] - other.mass[WR_SOLIDS];
-    for (size_t i = 0; i < at.plant->tank_count; i++)
-        stayed -= wr_state_tanks(at.plant, at.state)[i].mass[WR_SOLIDS];
-    const double sludge = stayed / (1000.0 * at.definition->spent_wash.sludge.thickened_solids);
-    hold_most(at, back.water, start + came.water - other.water - sludge, slack,
-              "water recycled against what its solids leave");
+    const double most = tanks_held_at_start(at) + watch->came, slack = WATCH_TINY * most;
+    hold_near(at, watch->came, lines_of(at, WR_LINE_BACKWASH, WR_LINE_RELEASED).water, slack,
+              "water into the tanks against the books");
+    hold_near(at, watch->recycled, lines_of(at, WR_LINE_RECYCLE, WR_LINE_RECYCLE).water, slack,
+              "water recycled against the books");
+    if (at.definition->spent_wash.has_blanket && !watch->packed)
+        watch_sludge(at, most);
 }
