@@ -5,12 +5,15 @@
 
 #include <math.h>
 
+/* What comes in within this time, s, is no level but rounding, and so is what it holds: the mix is what comes. */
+static const double NO_LEVEL = 1e-6;
+
 double wr_mix_of(const struct wr_plant *plant, const struct wr_tank *tank, int constituent)
 {
     if (plant->has_settling)
         return tank->out[constituent];
-    if (tank->level > 0)
-        return tank->mass[constituent] / tank->level;
+    if (tank->level > tank->inflow * NO_LEVEL)
+        return wr_greater(0, tank->mass[constituent]) / tank->level;
     return tank->inflow > 0 ? tank->mass_in[constituent] / tank->inflow : 0;
 }
 

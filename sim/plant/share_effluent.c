@@ -29,6 +29,8 @@ bool wr_share_spare_storage(const struct wr_plant *plant, struct wr_state *state
     const double least =
         wr_greater(wr_share_direct(plant, flows), flows->recycle / plant->definition->recycle.max_fraction);
     const double spared = wr_lesser(raw - least, wr_share_spared_by_blend(plant, state, flows));
-    wr_share_throttle(plant, state, flows, wr_lesser(flows->overflow, spared));
+    /* What filters that filter down send comes anyway: for it, throttling would take the refill its water. */
+    const double lost = wr_lesser(flows->overflow, wr_greater(0, flows->to_storage - flows->down));
+    wr_share_throttle(plant, state, flows, wr_lesser(lost, spared));
     return flows->raw < raw;
 }

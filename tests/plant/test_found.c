@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Plants that broke a rule when plants were first drawn at random with all that a scenario may say, each brought down
  * to the few figures that did it. */
+#include "sim/plant/mixing.h"
 #include "sim/study/ability.h"
 #include "sim/study/tank_sums.h"
 #include "tests/support/check.h"
@@ -171,6 +172,32 @@ static void a_blanket_takes_no_more_than_its_tank_holds(void **state)
     plant_case_fini(&c);
 }
 
+/* At ten nobody asks for water, storage is full, the wash-water tank is refilled by 10 m3/h, and F1 filters down 36
+ * m3/h, which are lost whatever wells do. The well gives the refill what it takes; it once was throttled to nothing. */
+static void what_is_filtered_down_takes_no_refill(void **state)
+{
+    (void)state;
+    struct plant_case c;
+    plant_case_run(
+        &c, PLANT_PLAIN,
+        SETTINGS("/wells/0/drive=variable", "/wells/0/off_above=100 %", "/wells/0/minimum_run=50 h",
+                 "/storage/volume=100 m3", "/storage/start_level=99 %", "/demand/maximum_day=480 m3/d",
+                 "/demand/hourly_factors=[1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 0, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, "
+                 "1, 1, 1]",
+                 "/wash_water={\"tank\":{\"volume\":\"1000 m3\",\"start_level\":\"50 %\",\"refill_rate\":\"10 "
+                 "m3/h\",\"refill_on_below\":\"90 %\"}}",
+                 "/wash/template=gravity", "/wash/filter_down_depth=0.3 m", "/wash/filter_down_time=5 min",
+                 "/wash/drain_depth=0.5 m", "/wash/drain_time=5 min", "/wash/triggers={}",
+                 "/wash/rota=[{\"filter\":\"F1\",\"first\":\"2026-01-05 10:00\"}]", "/horizon=11 h"));
+    const struct plant_sample *sample = plant_case_at(&c, 10 * HOUR + 3 * MINUTE);
+    check(sample->storage, 100.0, 1e-9, "storage, m3: full");
+    check(sample->flows.down, 36 * an_hour, 1e-12, "filtered down, m3/s");
+    check(sample->flows.refill, 10 * an_hour, 1e-12, "refill, m3/s");
+    check(sample->flows.raw, 10 * an_hour, 1e-12, "raw water, m3/s");
+    check(sample->flows.overflow, 36 * an_hour, 1e-12, "lost, m3/s");
+    plant_case_fini(&c);
+}
+
 /* One filter of 10 m2 takes 40 m3/h of 10 g/m3 for 20 h: its wash ends at 20:10 and leaves 50 m3 with 8 kg in the tank,
  * of which 40 m3, 0.8 m deep, are as clear as 40 g/m3 after 4 h. */
 #define HALF_SLOW                                                                                                      \
@@ -285,6 +312,21 @@ static void a_clean_bed_that_calls_asks_for_wash_after_wash(void **state)
     plant_case_fini(&c);
 }
 
+/* A tank that was drawn empty while it filled once kept some 1e-16 m3 with less than no solids,
+ * and sent back water of -24 kg/m3 for a second: one of 25,000 plants. The mix is then what comes, 2 kg/m3. */
+static void a_level_that_is_rounding_has_no_mix_of_its_own(void **state)
+{
+    (void)state;
+    const struct wr_plant plant = {.has_settling = false};
+    struct wr_tank tank = {.level = 1e-16, .mass = {-2.5e-15}, .inflow = 0.01, .mass_in = {0.02}};
+    check(wr_mix_of(&plant, &tank, WR_SOLIDS), 2.0, 1e-12, "solids of what leaves, kg/m3");
+    tank.inflow = tank.mass_in[WR_SOLIDS] = 0.0;
+    check(wr_mix_of(&plant, &tank, WR_SOLIDS), 0.0, 0.0, "and where nothing comes");
+    tank.level = 1.0;
+    tank.mass[WR_SOLIDS] = 0.5;
+    check(wr_mix_of(&plant, &tank, WR_SOLIDS), 0.5, 1e-15, "and of a level that is one");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -296,11 +338,13 @@ int main(void)
         cmocka_unit_test(a_rest_is_told_as_it_begins),
         cmocka_unit_test(a_lock_is_told_when_clocks_have_come_round),
         cmocka_unit_test(a_blanket_takes_no_more_than_its_tank_holds),
+        cmocka_unit_test(what_is_filtered_down_takes_no_refill),
         cmocka_unit_test(full_storage_leaves_the_blend_its_raw_water),
         cmocka_unit_test(a_decant_carries_what_was_foreseen),
         cmocka_unit_test(a_tank_that_is_clear_at_that_instant_is_no_emergency),
         cmocka_unit_test(no_more_comes_back_than_there_was),
         cmocka_unit_test(a_clean_bed_that_calls_asks_for_wash_after_wash),
+        cmocka_unit_test(a_level_that_is_rounding_has_no_mix_of_its_own),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

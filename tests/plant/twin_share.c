@@ -184,7 +184,9 @@ static void spare_storage(struct twin *twin)
             fmin(tank->refill_rate, fmin(twin->service, twin->wash + (tank->volume - twin->wash_level) / twin->dt));
     }
     const double taken = twin->demand + refill + (from_tank ? 0.0 : twin->wash - raw_wash);
-    const double surplus = twin->service + twin->down - taken;
+    /* What is filtered down comes anyway. */
+    const double surplus =
+        fmin(twin->service + twin->down - taken, twin->service - refill - (from_tank ? 0.0 : twin->wash - raw_wash));
     const double beside = twin->rinse + twin->start_rinse + raw_wash;
     const double least =
         fmax(beside, twin->recycle > 0.0 ? twin->recycle / twin->definition->recycle.max_fraction : 0.0);

@@ -8,6 +8,9 @@
 /* Instants are known to this, s; and this share of the time in which zones fall, whose last is a creep. */
 static const double MOMENT = 1e-3, CREEP = 1e-4;
 
+/* Solids, kg/m3, that are none. */
+static const double TRACE = 1e-12;
+
 static const struct wr_tank *tank_at(struct sight at, size_t tank)
 {
     return &wr_state_tanks(at.plant, at.state)[tank];
@@ -223,7 +226,7 @@ static void begin_decant(struct sight at, size_t tank)
     else
         watch_settled(at, tank);
     if (turn->level > turn->stays)
-        hold_near(at, t->out[WR_SOLIDS], turn->carried, WATCH_TINY * (turn->mixed + turn->carried),
+        hold_near(at, t->out[WR_SOLIDS], turn->carried, TRACE + WATCH_TINY * (turn->mixed + turn->carried),
                   "solids in a decant");
     turn->stands = false;
     turn->gives = true;
@@ -279,7 +282,7 @@ static void watch_turn(struct sight at, size_t tank)
     hold(at, !turn->stands || !is_settled(at, tank, before(at, at.now - turn->since)),
          "a tank that is clear and stands, s", at.now - turn->since, turn->depth);
     if (t->drawn > 0.0)
-        hold_near(at, t->out[WR_SOLIDS], turn->carried, WATCH_TINY * (turn->mixed + turn->carried),
+        hold_near(at, t->out[WR_SOLIDS], turn->carried, TRACE + WATCH_TINY * (turn->mixed + turn->carried),
                   "solids in what a tank gives");
 }
 

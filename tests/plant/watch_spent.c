@@ -37,7 +37,8 @@ static double given_solids(struct sight at, size_t tank)
     const struct wr_tank *t = &wr_state_tanks(at.plant, at.state)[tank];
     if (at.definition->spent_wash.settling.law != WR_SETTLING_NONE)
         return at.watch->turns[tank].carried;
-    return t->level > 0.0 ? t->mass[WR_SOLIDS] / t->level : t->mass_in[WR_SOLIDS] / t->inflow;
+    /* What a microsecond brings is rounding. */
+    return t->level > 1e-6 * t->inflow ? fmax(0.0, t->mass[WR_SOLIDS]) / t->level : t->mass_in[WR_SOLIDS] / t->inflow;
 }
 
 /* Raw water that filters get: less what washes draw of it. */
@@ -54,12 +55,13 @@ static double blend_solids(struct sight at, double back)
     return (raw_solids(at) * raw + back * recycle) / (raw + recycle);
 }
 
-/* Full storage loses nothing that a well could be throttled by. */
+/* Full storage loses nothing that a well could be throttled by; what filters that filter down send it comes anyway. */
 static void watch_spared(struct sight at, bool at_bound)
 {
     const struct wr_flows *flows = &at.state->flows;
     const double slack = WATCH_KEPT * flows->raw;
-    if (flows->overflow <= slack || at_bound || raw_part(at) - flows->rinse <= slack ||
+    if (flows->overflow <= slack || flows->to_storage - flows->down <= slack || at_bound ||
+        raw_part(at) - flows->rinse <= slack ||
         (flows->recycle > 0.0 && flows->recycle >= at.definition->recycle.max_fraction * flows->raw - slack))
         return;
     for (size_t i = 0; i < at.plant->well_count; i++) {
@@ -80,6 +82,7 @@ void watch_blend(struct sight at)
     if (recycle > 0.0 && tank < at.plant->tank_count) {
         const double raw = raw_solids(at), back = given_solids(at, tank), blend = blend_solids(at, back);
         hold_near(at, at.state->flows.feed[WR_SOLIDS], blend, WATCH_TINY * (raw + back), "solids of the feed");
+        hold_least(at, back, 0.0, 0.0, "solids of recycle");
         hold(at, !(blend > fmax(most, raw) * (1.0 + WATCH_KEPT)) || !wr_is_given(most), "solids of the blend", blend,
              most);
         hold(at, !(raw > most) || back <= most * (1.0 + WATCH_KEPT), "recycle into raw water above the bound", back,
