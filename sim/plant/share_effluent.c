@@ -3,12 +3,11 @@
 
 #include "sim/plant/extreme.h"
 
-/* What refill and washes leave of what filters in service make: below 0 where a wash draws on storage. */
-static double left_of_service(const struct wr_plant *plant, const struct wr_flows *flows)
+/* Wash water that is taken out of what filters make, or out of storage. */
+static double wash_of_effluent(const struct wr_plant *plant, const struct wr_flows *flows)
 {
     const int source = plant->definition->wash_water.source;
-    const bool out_of_effluent = source != WR_WATER_FROM_TANK && source != WR_WATER_FROM_WELLS;
-    return flows->service - flows->refill - (out_of_effluent ? flows->wash : 0);
+    return source != WR_WATER_FROM_TANK && source != WR_WATER_FROM_WELLS ? flows->wash : 0;
 }
 
 void wr_share_effluent(const struct wr_plant *plant, const struct wr_state *state, struct wr_flows *flows)
@@ -19,7 +18,8 @@ void wr_share_effluent(const struct wr_plant *plant, const struct wr_state *stat
         flows->refill = wr_lesser(wr_lesser(tank->refill_rate, flows->service), flows->wash);
     else if (source == WR_WATER_FROM_TANK && state->wash_tank.refilling)
         flows->refill = wr_lesser(tank->refill_rate, flows->service);
-    flows->to_storage = left_of_service(plant, flows) + flows->down;
+    /* In this order: what empty storage gives a wash is service and down together, and nothing must be left of them. */
+    flows->to_storage = flows->service + flows->down - flows->refill - wash_of_effluent(plant, flows);
     const double inflow = wr_greater(0, flows->to_storage);
     flows->delivered = flows->demand;
     if (state->storage.pin == WR_PIN_EMPTY && inflow < flows->demand) {
@@ -37,7 +37,8 @@ bool wr_share_spare_storage(const struct wr_plant *plant, struct wr_state *state
         wr_greater(wr_share_direct(plant, flows), flows->recycle / plant->definition->recycle.max_fraction);
     const double spared = wr_lesser(raw - least, wr_share_spared_by_blend(plant, state, flows));
     /* What filters that filter down send comes anyway: for it, throttling would take the refill its water. */
-    const double lost = wr_lesser(flows->overflow, wr_greater(0, left_of_service(plant, flows)));
+    const double made = flows->service - flows->refill - wash_of_effluent(plant, flows);
+    const double lost = wr_lesser(flows->overflow, wr_greater(0, made));
     wr_share_throttle(plant, state, flows, wr_lesser(lost, spared));
     return flows->raw < raw;
 }
