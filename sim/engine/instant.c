@@ -58,7 +58,7 @@ static void act(const struct run *run, size_t timer)
 /* The lowest-numbered due timer from `from` up; the number of timers if there is none. */
 static size_t due_from(const struct wr_timers *timers, size_t from, double now)
 {
-    while (from < timers->count && timers->times[from] > now) {
+    while (from < timers->count && wr_timers_time(timers, from) > now) {
         from++;
     }
     return from;

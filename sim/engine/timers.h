@@ -27,7 +27,7 @@
 struct wr_timers {
     size_t count;      /* timers */
     size_t leaves;     /* count rounded up to a power of two, at least two: a lone timer has a root above it too */
-    double *times;     /* s, one per leaf, WR_NEVER when stopped; written by wr_timers_set alone */
+    int64_t *ranks;    /* one per leaf: its time as wr_timers_rank has it; written by wr_timers_set alone */
     uint32_t *winners; /* per inner node the winning timer below it; the root is 1, below node n are 2n and 2n + 1 */
 };
 
@@ -40,11 +40,29 @@ void wr_timers_init(struct wr_timers *timers, size_t count, void *memory);
 /* Looks at `count` timers already in `memory`, such as a block read back from a file, and changes nothing there. */
 void wr_timers_attach(struct wr_timers *timers, size_t count, void *memory);
 
+/* A whole number that orders as the time does: a double's bits, those of a negative one turned over. Ranks are what the
+ * tree keeps, for they are compared at every node and turned into times only at its top. */
+static inline int64_t wr_timers_rank(double time)
+{
+    int64_t bits;
+    memcpy(&bits, &time, sizeof bits);
+    return bits < 0 ? bits ^ INT64_MAX : bits;
+}
+
+/* The time of a rank. */
+static inline double wr_timers_ranked(int64_t rank)
+{
+    const int64_t bits = rank < 0 ? rank ^ INT64_MAX : rank;
+    double time;
+    memcpy(&time, &bits, sizeof time);
+    return time;
+}
+
 /* Time of one timer, s; WR_NEVER when it is stopped. */
 static inline double wr_timers_time(const struct wr_timers *timers, size_t timer)
 {
     assert(timer < timers->count);
-    return timers->times[timer];
+    return wr_timers_ranked(timers->ranks[timer]);
 }
 
 /* The earliest time, s, and in `timer` the timer it belongs to: the lowest-numbered of equals. WR_NEVER when all are
@@ -52,15 +70,7 @@ static inline double wr_timers_time(const struct wr_timers *timers, size_t timer
 static inline double wr_timers_next(const struct wr_timers *timers, size_t *timer)
 {
     *timer = timers->winners[1];
-    return timers->times[*timer];
-}
-
-/* A whole number that orders as the time does: a double's bits, those of a negative one turned over. */
-static inline int64_t wr_timers_rank(double time)
-{
-    int64_t bits;
-    memcpy(&bits, &time, sizeof bits);
-    return bits < 0 ? bits ^ INT64_MAX : bits;
+    return wr_timers_ranked(timers->ranks[*timer]);
 }
 
 /* Plays every node on the way from a timer to the root again: who comes up from below against the winner of the branch
@@ -69,13 +79,13 @@ static inline int64_t wr_timers_rank(double time)
 static inline void wr_timers_replay(struct wr_timers *timers, size_t timer)
 {
     assert(timer < timers->count);
-    const double *times = timers->times;
+    const int64_t *ranks = timers->ranks;
     uint32_t *winners = timers->winners;
     uint32_t winner = (uint32_t)timer;
     uint32_t rival = winner ^ 1U;
-    int64_t best = wr_timers_rank(times[timer]);
+    int64_t best = ranks[timer];
     for (size_t node = timers->leaves + timer; node > 1; node >>= 1) {
-        const int64_t rank = wr_timers_rank(times[rival]);
+        const int64_t rank = ranks[rival];
         const bool wins = rank < best + (int64_t)(node & 1);
         best = wins ? rank : best;
         winner = wins ? rival : winner;
@@ -88,11 +98,12 @@ static inline void wr_timers_replay(struct wr_timers *timers, size_t timer)
  * the next) but must be a number. */
 static inline void wr_timers_set(struct wr_timers *timers, size_t timer, double time)
 {
-    if (timers->times[timer] == time) {
+    const int64_t rank = wr_timers_rank(time + 0.0); /* minus zero becomes zero: equal times must have equal ranks */
+    if (timers->ranks[timer] == rank) {
         return; /* above all one that was stopped and stays so */
     }
     assert(!isnan(time));
-    timers->times[timer] = time + 0.0; /* minus zero becomes zero: equal times must have equal ranks */
+    timers->ranks[timer] = rank;
     wr_timers_replay(timers, timer);
 }
 
@@ -101,14 +112,14 @@ static inline void wr_timers_set(struct wr_timers *timers, size_t timer, double 
 static inline void wr_timers_take(struct wr_timers *timers, size_t timer)
 {
     assert(timer < timers->count);
-    timers->times[timer] = WR_NEVER;
+    timers->ranks[timer] = wr_timers_rank(WR_NEVER);
 }
 
 /* Plays the nodes of a timer that was taken and not set since. Any other set meanwhile was right up to where its way
  * joins the taken one's, and from there on this plays for both. */
 static inline void wr_timers_put_back(struct wr_timers *timers, size_t timer)
 {
-    if (timers->times[timer] == WR_NEVER) {
+    if (timers->ranks[timer] == wr_timers_rank(WR_NEVER)) {
         wr_timers_replay(timers, timer);
     }
 }

@@ -104,8 +104,8 @@ void wr_blanket_draw(struct wr_simulation *sim, size_t tank)
 static void arm(struct wr_simulation *sim)
 {
     const struct wr_sludge_definition *rules = rules_of(sim);
-    const bool by_calendar = sim->plant->definition->spent_wash.has_blanket && rules->drawn == WR_SLUDGE_BY_CALENDAR;
-    wr_timers_set(&sim->timers, sim->plant->timers.sludge, by_calendar ? wr_now(sim) + rules->every : WR_NEVER);
+    if (sim->plant->definition->spent_wash.has_blanket && rules->drawn == WR_SLUDGE_BY_CALENDAR)
+        wr_timers_set(&sim->timers, sim->plant->timers.sludge, wr_now(sim) + rules->every);
 }
 
 void wr_blanket_calendar(struct wr_simulation *sim)

@@ -113,9 +113,10 @@ void wr_line_arm(struct wr_simulation *sim)
 {
     const uint32_t *line = wr_state_line(sim->plant, sim->state);
     double time = WR_NEVER;
-    if (sim->plant->definition->wash.who_first == WR_FIRST_DIRTIEST)
-        for (uint32_t i = 1; i < sim->state->waiting; i++)
-            time = fmin(time, time_to_overtake(sim, line[i], line[0]));
+    if (sim->plant->definition->wash.who_first != WR_FIRST_DIRTIEST)
+        return;
+    for (uint32_t i = 1; i < sim->state->waiting; i++)
+        time = fmin(time, time_to_overtake(sim, line[i], line[0]));
     wr_timers_set(&sim->timers, sim->plant->timers.overtakes, wr_now(sim) + time);
 }
 

@@ -79,7 +79,8 @@ struct wr_group {
     bool air;                   /* it needs the blower */
 };
 
-/* One entry of the timers, by class: order at one instant is the order of these numbers. */
+/* One entry of the timers, by class: order at one instant is the order of these numbers. A class begins at its number
+ * and ends before that of the next; what a plant cannot have is of none. */
 struct wr_timer_map {
     size_t signal;       /* demand changes */
     size_t outages;      /* one each: begins or ends */
@@ -89,16 +90,16 @@ struct wr_timer_map {
     size_t wash_water;   /* the wash-water tank crosses a level, or water for the first in line has come */
     size_t rooms;        /* one a tank: room for the first in line */
     size_t wells;        /* one each: its least run or rest has passed */
-    size_t start;        /* the plant has started: filters rinse */
+    size_t start;        /* the plant has started: filters rinse; none where they do not */
     size_t window;       /* wash hours begin or end */
     size_t attended;     /* attended hours begin or end */
     size_t outlets;      /* one each: its hours begin or end, or it has had its volume of the day */
     size_t midnight;     /* the outlets' volumes of the day begin anew */
-    size_t holding;      /* the holding tank is hauled away */
-    size_t sludge;       /* sludge is drawn by the calendar */
+    size_t holding;      /* the holding tank is hauled away; none without it */
+    size_t sludge;       /* sludge is drawn by the calendar; none where it is not */
     size_t gap;          /* time between starts has passed */
-    size_t overtakes;    /* a filter in line has become dirtier than the first */
-    size_t mixing;       /* water sent back unsettled has changed */
+    size_t overtakes;    /* a filter in line is dirtier than the first; none where that counts for nothing */
+    size_t mixing;       /* water sent back unsettled has changed; none with settling */
     size_t heads;        /* one a group: the next filter reaches its available head */
     size_t stretches;    /* one a filter: its flow at available head is worked out again */
     size_t rota;         /* one an entry: its next start */

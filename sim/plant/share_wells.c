@@ -86,18 +86,35 @@ static void run_wells(const struct wr_plant *plant, struct wr_state *state, doub
     mix_raw(plant, wells, flows);
 }
 
-/* What was found before, where nothing that it rests on has moved. */
-static bool recall_wells(const struct wr_state *state, double direct, double asked, struct wr_flows *flows)
+/* True where every well that is wanted gives all it can and no other runs. */
+static bool all_wanted_run(const struct wr_plant *plant, const struct wr_state *state)
 {
-    const struct wr_wells_share *before = &state->wells_share;
-    if (!before->stands || before->capacity != flows->capacity ||
-        before->approved != flows->approved + flows->start_rinse || before->direct != direct || before->asked != asked)
+    const struct wr_well_state *wells = wr_state_wells(plant, state);
+    for (size_t w = 0; w < plant->well_count; w++)
+        if (wells[w].flow != (wells[w].wanted ? plant->definition->wells.items[w].flow : 0))
+            return false;
+    return true;
+}
+
+/* True where the wells run as they did: nothing that they rest on has moved, or all that are wanted still fit and give
+ * what is asked. */
+static bool run_as_before(const struct wr_plant *plant, const struct wr_wells_share *before, double direct,
+                          double asked, const struct wr_flows *flows)
+{
+    if (!before->stands || before->asked < 0)
         return false;
+    if (before->all_wanted && asked <= before->raw)
+        return before->raw <= wr_lesser(flows->capacity + direct, plant->approved_capacity);
+    return before->capacity == flows->capacity && before->approved == flows->approved + flows->start_rinse &&
+           before->direct == direct && before->asked == asked;
+}
+
+static void recall_wells(const struct wr_wells_share *before, struct wr_flows *flows)
+{
     flows->raw = before->raw;
     flows->held |= before->held;
     for (int k = 0; k < WR_CONSTITUENTS; k++)
         flows->raw_water[k] = before->raw_water[k];
-    return true;
 }
 
 void wr_share_wells(const struct wr_plant *plant, struct wr_state *state, struct wr_flows *flows)
@@ -108,8 +125,10 @@ void wr_share_wells(const struct wr_plant *plant, struct wr_state *state, struct
     /* Filters that wash one of their number must make what the wash draws, called by storage or not. */
     const double by_filters = plant->definition->wash_water.source == WR_WATER_FROM_FILTERS ? flows->wash : 0;
     const double asked = (rinse_waits ? raw_wash : for_washes) + by_filters;
-    if (recall_wells(state, direct, asked, flows))
+    if (run_as_before(plant, &state->wells_share, direct, asked, flows)) {
+        recall_wells(&state->wells_share, flows);
         return;
+    }
     assert(flows->held == 0);
     run_wells(plant, state, direct, asked, flows);
     state->wells_share = (struct wr_wells_share){.capacity = flows->capacity,
@@ -117,6 +136,7 @@ void wr_share_wells(const struct wr_plant *plant, struct wr_state *state, struct
                                                  .direct = direct,
                                                  .asked = asked,
                                                  .raw = flows->raw,
+                                                 .all_wanted = all_wanted_run(plant, state),
                                                  .held = flows->held};
     for (int k = 0; k < WR_CONSTITUENTS; k++)
         state->wells_share.raw_water[k] = flows->raw_water[k];

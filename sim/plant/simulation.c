@@ -4,6 +4,7 @@
 #include "sim/plant/bed.h"
 #include "sim/plant/blanket.h"
 #include "sim/plant/calls.h"
+#include "sim/plant/gate.h"
 #include "sim/plant/holding.h"
 #include "sim/plant/line.h"
 #include "sim/plant/mixing.h"
@@ -79,15 +80,19 @@ static void beat_advance(void *context, double from, double to)
     (void)to;
 }
 
-/* What a timer moves whatever its act finds. Changes of demand move nothing else; wash steps and spent-wash tanks say
- * themselves what they move. */
-static unsigned moved_by(const struct wr_timer_map *map, size_t timer)
+/* What a timer moves whatever its act finds. Changes of demand move nothing else, nor does a midnight at which no
+ * outlet's daily volume begins anew; wash steps and spent-wash tanks say themselves what they move. */
+static unsigned moved_by(const struct wr_plant *plant, size_t timer)
 {
+    const struct wr_timer_map *map = &plant->timers;
     const bool is_step = timer >= map->steps && timer < map->storage;
-    if (timer == map->signal || is_step)
+    if (timer == map->signal || is_step || (timer == map->midnight && !plant->has_daily_volumes))
         return 0;
-    const bool is_tank = timer >= map->tanks && timer < map->steps;
-    return is_tank || timer >= map->calls ? WR_AGAIN_TIMERS : WR_AGAIN_FLOWS;
+    if (timer == map->wash_water)
+        return WR_AGAIN_DRAWS;
+    if (timer >= map->calls)
+        return WR_AGAIN_CALLS;
+    return timer >= map->tanks && timer < map->steps ? WR_AGAIN_TIMERS : WR_AGAIN_FLOWS;
 }
 
 static void beat_act(void *context, size_t timer, double now)
@@ -95,7 +100,7 @@ static void beat_act(void *context, size_t timer, double now)
     struct wr_simulation *sim = context;
     const struct wr_timer_map *map = &sim->plant->timers;
     wr_stocks_advance(sim, now);
-    sim->state->again |= moved_by(map, timer);
+    sim->state->again |= moved_by(sim->plant, timer);
     if (timer == map->signal)
         signal_act(sim);
     else if (timer < map->tanks)
@@ -110,20 +115,22 @@ static void beat_act(void *context, size_t timer, double now)
         wr_wash_tank_act(sim);
     else if (timer < map->wells)
         wr_spent_room_came(sim, timer - map->rooms);
-    else if (timer == map->start)
+    else if (timer < map->start)
+        return; /* a well's least run or rest: wakes the sharing */
+    else if (timer < map->window)
         wr_start_rinse_begin(sim);
-    else if (timer == map->window || timer == map->attended)
+    else if (timer < map->outlets)
         wr_schedule_hours(sim);
-    else if (timer >= map->outlets && timer < map->midnight)
+    else if (timer < map->midnight)
         wr_schedule_outlet(sim, timer - map->outlets);
     else if (timer == map->midnight)
         wr_schedule_midnight(sim);
-    else if (timer == map->holding)
+    else if (timer < map->sludge)
         wr_holding_hauled(sim);
-    else if (timer == map->sludge)
+    else if (timer < map->gap)
         wr_blanket_calendar(sim);
     else if (timer < map->heads)
-        return; /* a well's least run or rest, time between starts, mixing: wakes the decision or the sharing */
+        return; /* time between starts, the dirtiest in line, mixing: wakes the decision or the sharing */
     else if (timer < map->stretches)
         wr_heads_act(sim, timer - map->heads);
     else if (timer < map->rota)
@@ -149,21 +156,34 @@ static void share_again(struct wr_simulation *sim)
     state->again = 0;
 }
 
-/* Many instants are changes of demand, which only storage feels, or steps of a wash that move only what it draws: all
- * other flows stand, and with them their timers. Not while a wash waits, whose gate may find that it need not. */
+/* True while a wash waits that may find now that it need not. Of what a gate asks, a change of demand moves nothing; but
+ * one may fall within the last bits of the instant for which the first in line waits. */
+static bool may_begin(const struct wr_simulation *sim)
+{
+    const struct wr_state *state = sim->state;
+    if (state->waiting == 0)
+        return false;
+    return state->again != 0 || sim->plant->definition->wash.who_first == WR_FIRST_DIRTIEST ||
+           wr_gate(sim, wr_state_line(sim->plant, state)[0]) == 0;
+}
+
+/* Many instants are changes of demand, which only storage feels, steps of a wash that move only what it draws, or
+ * differentials that begin to last: all other flows stand, and with them their timers. */
 static bool settle_lightly(struct wr_simulation *sim)
 {
     struct wr_state *state = sim->state;
-    if ((state->again & ~(unsigned)WR_AGAIN_DRAWS) != 0 || state->waiting > 0 || !wr_share_stands(sim->plant, state))
+    const unsigned again = state->again;
+    if ((again & ~(unsigned)(WR_AGAIN_DRAWS | WR_AGAIN_CALLS)) != 0 || may_begin(sim) ||
+        !wr_share_stands(sim->plant, state))
         return false;
-    if (state->again == 0) {
-        wr_share_demand(sim->plant, state);
-        wr_storage_arm(sim);
-    } else {
-        wr_share_draws(sim->plant, state);
-        wr_stocks_arm(sim);
-    }
     state->again = 0;
+    if ((again & WR_AGAIN_DRAWS) != 0)
+        wr_share_draws(sim->plant, state);
+    else
+        wr_share_demand(sim->plant, state);
+    wr_stocks_arm(sim);
+    if ((again & WR_AGAIN_CALLS) != 0)
+        wr_calls_arm(sim);
     return true;
 }
 
@@ -191,7 +211,7 @@ static void beat_settle(void *context, double now)
 static bool is_clock(const struct wr_simulation *sim, size_t timer)
 {
     const struct wr_timer_map *map = &sim->plant->timers;
-    if (timer == map->storage || (timer >= map->window && timer <= map->sludge))
+    if (timer == map->storage || (timer >= map->window && timer < map->gap))
         return true;
     if (timer < map->rota || timer >= map->calls)
         return false;

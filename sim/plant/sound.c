@@ -60,16 +60,16 @@ static bool timers_are_sound(const struct wr_plant *plant, const struct wr_state
 {
     struct wr_timers timers;
     wr_timers_attach(&timers, plant->timers.count, wr_state_at(state, plant->layout.timers));
-    if (!are_numbers(timers.times, timers.leaves))
-        return false;
-    for (size_t i = timers.count; i < timers.leaves; i++)
-        if (timers.times[i] != WR_NEVER)
+    for (size_t i = 0; i < timers.leaves; i++) {
+        const double time = wr_timers_ranked(timers.ranks[i]);
+        if (i < timers.count ? isnan(time) : time != WR_NEVER)
             return false;
+    }
     for (size_t node = timers.leaves - 1; node > 0; node--) {
         const bool above_leaves = 2 * node >= timers.leaves;
         const uint32_t left = above_leaves ? (uint32_t)(2 * node - timers.leaves) : timers.winners[2 * node];
         const uint32_t right = above_leaves ? left + 1 : timers.winners[2 * node + 1];
-        const bool right_wins = wr_timers_rank(timers.times[right]) < wr_timers_rank(timers.times[left]);
+        const bool right_wins = timers.ranks[right] < timers.ranks[left];
         if (timers.winners[node] != (right_wins ? right : left))
             return false;
     }

@@ -11,8 +11,8 @@ static struct wr_filter *filter_at(const struct wr_simulation *sim, size_t filte
 
 void wr_start_rinse_arm(struct wr_simulation *sim, bool starts)
 {
-    if (starts && sim->plant->definition->wash.rinse_at_start > 0)
-        wr_timers_set(&sim->timers, sim->plant->timers.start, wr_now(sim));
+    if (sim->plant->definition->wash.rinse_at_start > 0)
+        wr_timers_set(&sim->timers, sim->plant->timers.start, starts ? wr_now(sim) : WR_NEVER);
 }
 
 /* The tank that takes a filter's rinse, or where else it goes. */

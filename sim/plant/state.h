@@ -159,7 +159,8 @@ struct wr_flows {
 enum wr_again {
     WR_AGAIN_TIMERS = 1, /* all timers */
     WR_AGAIN_DRAWS = 2,  /* what washes draw from a stock and send to the tanks, and when that stock is used up */
-    WR_AGAIN_FLOWS = 4   /* every flow and all timers */
+    WR_AGAIN_FLOWS = 4,  /* every flow and all timers */
+    WR_AGAIN_CALLS = 8   /* timers of calls and of available head */
 };
 
 /* What the wells that run depend on besides their own latches, m3/s, and what came of it when they were last shared. */
@@ -167,6 +168,7 @@ struct wr_wells_share {
     double capacity, approved, direct, asked; /* asked is below 0 after wells were throttled */
     double raw, raw_water[WR_CONSTITUENTS];   /* m3/s, and kg/m3 in it */
     wr_limit_set held;
+    bool all_wanted; /* every well that was wanted gave its whole flow, and no other any */
     bool stands; /* no well has been called, released, taken out or let rest since */
 };
 

@@ -45,7 +45,7 @@ void wr_wells_found_running(struct wr_simulation *sim)
     for (size_t w = 0; w < sim->plant->well_count; w++)
         well_at(sim, w)->starts = 0;
     sim->state->well_starts = 0;
-    wr_timers_set(&sim->timers, sim->plant->timers.start, WR_NEVER);
+    wr_start_rinse_arm(sim, false);
 }
 
 void wr_wells_arm(struct wr_simulation *sim)

@@ -83,7 +83,7 @@ static struct script *make(double start)
 
 static void drop(struct script *script)
 {
-    free(script->timers.times);
+    free(script->timers.ranks);
     free(script);
 }
 

@@ -73,7 +73,7 @@ static struct model *make(void)
 
 static void drop(struct model *model)
 {
-    free(model->timers.times);
+    free(model->timers.ranks);
     free(model);
 }
 

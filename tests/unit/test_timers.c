@@ -25,7 +25,7 @@ static struct wr_timers make(size_t count)
 
 static void drop(struct wr_timers timers)
 {
-    free(timers.times);
+    free(timers.ranks);
 }
 
 /* A time out of few, so that ties are common: a whole number of seconds on either side of zero, either zero, never. */
@@ -194,7 +194,7 @@ static void test_a_range_set_together_is_as_set_one_by_one(void **state)
                 wr_timers_set(&single, first + i, times[i]);
             }
             wr_timers_set_range(&together, first, length, times);
-            check_true(memcmp(single.times, together.times, wr_timers_size(count)) == 0,
+            check_true(memcmp(single.ranks, together.ranks, wr_timers_size(count)) == 0,
                        "bytes of timers set together and one by one");
         }
         drop(single);
@@ -213,8 +213,8 @@ static void test_a_copied_block_goes_on(void **state)
     }
     void *copy = malloc(wr_timers_size(5));
     assert_non_null(copy);
-    memcpy(copy, timers.times, wr_timers_size(5));
-    memset(timers.times, 0xFF, wr_timers_size(5));
+    memcpy(copy, timers.ranks, wr_timers_size(5));
+    memset(timers.ranks, 0xFF, wr_timers_size(5));
     drop(timers);
     struct wr_timers attached;
     wr_timers_attach(&attached, 5, copy);
