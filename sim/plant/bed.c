@@ -203,8 +203,9 @@ void wr_beds_advance(const struct wr_plant *plant, struct wr_state *state, doubl
         lone_filter_advance(plant, state, &filters[lone[i]], time);
     line_advance(plant, state, time);
     struct wr_entry *caught = wr_ledger_line(plant, state, WR_LINE_CAUGHT, 0);
+    const double volume = (state->flows.service + state->flows.rinse) * time;
     for (int k = 0; k < WR_CONSTITUENTS; k++)
-        caught->mass[k] += state->flows.feed[k] * (state->flows.service + state->flows.rinse) * time;
+        caught->mass[k] += state->flows.feed[k] * volume;
 }
 
 /* Share of a run that a filter has used when the run begins; place counts filters in service from 0. Spread beds are

@@ -54,18 +54,24 @@ static double threshold_of(const struct wr_simulation *sim, size_t group, int tr
                                         : wr_plant_trigger_load(sim->plant, &sim->plant->groups[group], rate);
 }
 
-/* The pack of a group, which must have flow, with its thresholds at its rate: most instants leave the rate as it was.
- */
-static const struct wr_pack *judged_pack(const struct wr_simulation *sim, size_t group)
+static void judge(const struct wr_simulation *sim, size_t group)
 {
     const struct wr_group *g = &sim->plant->groups[group];
     struct wr_pack *pack = pack_at(sim, group);
-    if (pack->judged_rate == pack->rate)
-        return pack;
     pack->judged_rate = pack->rate;
     for (int trigger = 0; trigger < WR_TRIGGERS; trigger++)
         pack->thresholds[trigger] = threshold_of(sim, group, trigger, pack->rate);
     pack->head_load = wr_group_load_at_head(g, sim->plant->viscosity, g->available_head, pack->rate, false);
+}
+
+/* The pack of a group with who meets what first, and with its thresholds at its rate where it has flow: most instants
+ * leave both as they were. */
+static inline struct wr_pack *judged_pack(const struct wr_simulation *sim, size_t group)
+{
+    struct wr_pack *pack = pack_at(sim, group);
+    wr_pack_look(sim->plant, sim->state, group);
+    if (pack->rate > 0 && pack->judged_rate != pack->rate)
+        judge(sim, group);
     return pack;
 }
 
@@ -89,16 +95,13 @@ static double growth_of(const struct wr_simulation *sim, int trigger, double rat
 
 /* Calls --------------------------------------------------------------------------------------------------------- */
 
-/* The trigger that a pack meets first, and in how long; -1 when none. */
-static int next_trigger(struct wr_simulation *sim, size_t group, double *time)
+/* The trigger that a group's judged pack meets first, and in how long; -1 when none. */
+static int next_trigger(const struct wr_simulation *sim, size_t group, const struct wr_pack *pack, double *time)
 {
-    const struct wr_pack *pack = pack_at(sim, group);
     int best = -1;
     *time = WR_NEVER;
     if (pack->rate <= 0)
         return -1;
-    wr_pack_look(sim->plant, sim->state, group);
-    judged_pack(sim, group);
     for (int trigger = 0; trigger < WR_TRIGGERS; trigger++) {
         const double threshold = pack->thresholds[trigger];
         if (pack->next[trigger] < 0 || isinf(threshold))
@@ -166,10 +169,10 @@ static void meet(struct wr_simulation *sim, size_t filter, int trigger)
 
 void wr_calls_act(struct wr_simulation *sim, size_t group)
 {
-    struct wr_pack *pack = pack_at(sim, group);
+    struct wr_pack *pack = judged_pack(sim, group);
     double time;
     pack->armed_rate = WR_NEVER;
-    const int due = next_trigger(sim, group, &time);
+    const int due = next_trigger(sim, group, pack, &time);
     if (due < 0 || time > DUE)
         return;
     /* The one the timer stood for is due whatever the last bits say; any that stand level with it are due too. */
@@ -227,11 +230,11 @@ void wr_calls_filter_act(struct wr_simulation *sim, size_t filter)
         meet(sim, filter, (int)next);
 }
 
-/* Returns in how long the next call comes. */
-static double arm_call(struct wr_simulation *sim, size_t group)
+/* Returns in how long the next call of a group's judged pack comes. */
+static double arm_call(struct wr_simulation *sim, size_t group, const struct wr_pack *pack)
 {
     double time;
-    next_trigger(sim, group, &time);
+    next_trigger(sim, group, pack, &time);
     wr_timers_set(&sim->timers, sim->plant->timers.calls + group, wr_now(sim) + time);
     return time;
 }
@@ -307,30 +310,28 @@ static void come_back(struct wr_simulation *sim, size_t filter)
     wr_timers_set(&sim->timers, sim->plant->timers.filter_calls + filter, f->above ? f->lasts_at : WR_NEVER);
 }
 
-/* Time in which the dirtiest member of a pack reaches its available head. */
-static double time_to_head(const struct wr_simulation *sim, size_t group)
+/* Time in which the dirtiest member of a judged pack reaches its available head. */
+static double time_to_head(const struct wr_simulation *sim, const struct wr_pack *pack)
 {
-    const struct wr_pack *pack = pack_at(sim, group);
     if (pack->rate <= 0 || pack->dirtiest < 0)
         return WR_NEVER;
-    return time_to(wr_bed_load(sim->plant, sim->state, (size_t)pack->dirtiest), judged_pack(sim, group)->head_load,
+    return time_to(wr_bed_load(sim->plant, sim->state, (size_t)pack->dirtiest), pack->head_load,
                    growth_of(sim, WR_TRIGGER_DIFFERENTIAL, pack->rate));
 }
 
 void wr_heads_act(struct wr_simulation *sim, size_t group)
 {
-    struct wr_pack *pack = pack_at(sim, group);
+    struct wr_pack *pack = judged_pack(sim, group);
     pack->armed_rate = WR_NEVER;
-    wr_pack_look(sim->plant, sim->state, group);
-    if (time_to_head(sim, group) > DUE)
+    if (time_to_head(sim, pack) > DUE)
         return;
-    const double threshold = judged_pack(sim, group)->head_load;
+    const double threshold = pack->head_load;
     do {
         reach_head(sim, (size_t)pack->dirtiest);
         wr_pack_look(sim->plant, sim->state, group);
     } while (pack->dirtiest >= 0 &&
              has_reached(wr_bed_load(sim->plant, sim->state, (size_t)pack->dirtiest), threshold));
-    arm_call(sim, group);
+    arm_call(sim, group, judged_pack(sim, group));
 }
 
 void wr_heads_stretch(struct wr_simulation *sim, size_t filter)
@@ -342,13 +343,10 @@ void wr_heads_stretch(struct wr_simulation *sim, size_t filter)
 
 /* A filter whose differential has fallen below its trigger, or that has no flow, must last anew. One that has just met
  * it may stand below it by the last bits of the instant. */
-static void check_persistence(struct wr_simulation *sim, size_t group)
+static void check_persistence(struct wr_simulation *sim, size_t group, const struct wr_pack *pack)
 {
     const struct wr_group *g = &sim->plant->groups[group];
-    const struct wr_pack *pack = pack_at(sim, group);
-    if (pack->above == 0)
-        return;
-    const double threshold = pack->rate > 0 ? judged_pack(sim, group)->thresholds[WR_TRIGGER_DIFFERENTIAL] : WR_NEVER;
+    const double threshold = pack->rate > 0 ? pack->thresholds[WR_TRIGGER_DIFFERENTIAL] : WR_NEVER;
     const double growth = growth_of(sim, WR_TRIGGER_DIFFERENTIAL, pack->rate);
     for (size_t i = g->first; i < g->first + g->count; i++) {
         const struct wr_filter *f = filter_at(sim, i);
@@ -361,14 +359,16 @@ static void check_persistence(struct wr_simulation *sim, size_t group)
 /* While a pack gathers as before and its members are the same, its timers stand. */
 static void arm_group(struct wr_simulation *sim, size_t group)
 {
-    struct wr_pack *pack = pack_at(sim, group);
+    struct wr_pack *pack = judged_pack(sim, group);
     const double solids = sim->state->flows.feed[WR_SOLIDS];
-    wr_pack_look(sim->plant, sim->state, group);
     if (pack->rate == pack->armed_rate && solids == pack->armed_solids)
         return;
-    check_persistence(sim, group);
+    if (pack->above > 0) {
+        check_persistence(sim, group, pack);
+        judged_pack(sim, group);
+    }
     /* A call comes before available head as a rule, and then both are looked at again. */
-    const double call = arm_call(sim, group), head = time_to_head(sim, group);
+    const double call = arm_call(sim, group, pack), head = time_to_head(sim, pack);
     wr_timers_set(&sim->timers, sim->plant->timers.heads + group, head <= call ? wr_now(sim) + head : WR_NEVER);
     pack->armed_rate = pack->rate;
     pack->armed_solids = solids;

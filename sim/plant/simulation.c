@@ -177,11 +177,13 @@ static bool settle_lightly(struct wr_simulation *sim)
         !wr_share_stands(sim->plant, state))
         return false;
     state->again = 0;
-    if ((again & WR_AGAIN_DRAWS) != 0)
+    if ((again & WR_AGAIN_DRAWS) != 0) {
         wr_share_draws(sim->plant, state);
-    else
+        wr_stocks_arm(sim);
+    } else {
         wr_share_demand(sim->plant, state);
-    wr_stocks_arm(sim);
+        wr_storage_arm(sim);
+    }
     if ((again & WR_AGAIN_CALLS) != 0)
         wr_calls_arm(sim);
     return true;

@@ -26,6 +26,12 @@ static inline void book(struct wr_simulation *sim, enum wr_line kind, size_t tan
         line->mass[k] += concentration[k] * volume;
 }
 
+/* Finished water, which carries nothing; a line that rests is not worth asking whether it does. */
+static inline void book_finished(struct wr_simulation *sim, enum wr_line kind, double volume)
+{
+    wr_ledger_line(sim->plant, sim->state, kind, 0)->water += volume;
+}
+
 /* What the filters send to storage, wash water that storage gives included. */
 static double effluent(const struct wr_simulation *sim)
 {
@@ -97,7 +103,7 @@ static void lone_advance(struct wr_simulation *sim, double time)
 {
     const struct wr_filter *filters = wr_state_filters(sim->plant, sim->state);
     const uint32_t *lone = wr_state_lone(sim->plant, sim->state);
-    for (uint32_t i = 0; i < sim->state->lone && sim->state->washing + sim->state->rinsing > 0; i++) {
+    for (uint32_t i = 0; i < sim->state->lone; i++) {
         const struct wr_filter *f = &filters[lone[i]];
         if (f->mode == WR_MODE_WASH)
             wash_advance(sim, lone[i], time);
@@ -120,6 +126,19 @@ static void outlets_advance(struct wr_simulation *sim, double time)
     }
 }
 
+/* Spent wash moves while filters wash or rinse, and while a tank gives. */
+static void spent_advance(struct wr_simulation *sim, double time)
+{
+    const struct wr_state *state = sim->state;
+    const bool comes = state->washing + state->rinsing > 0, goes = state->flows.recycle_tank < sim->plant->tank_count;
+    for (size_t t = 0; t < sim->plant->tank_count && (comes || goes); t++)
+        tank_advance(sim, t, time);
+    if (comes)
+        lone_advance(sim, time);
+    if (goes)
+        outlets_advance(sim, time);
+}
+
 void wr_stocks_advance(struct wr_simulation *sim, double now)
 {
     struct wr_state *state = sim->state;
@@ -128,23 +147,21 @@ void wr_stocks_advance(struct wr_simulation *sim, double now)
     if (time <= 0)
         return;
     state->settled_at = now;
-    wr_mix_over(sim->plant, state, time);
+    if (!sim->plant->has_settling)
+        wr_mix_over(sim->plant, state, time);
     wr_beds_advance(sim->plant, state, time);
     const bool from_tank = sim->plant->definition->wash_water.source == WR_WATER_FROM_TANK;
     book(sim, WR_LINE_RAW, 0, flows->raw * time, flows->raw_water);
-    book(sim, WR_LINE_EFFLUENT, 0, effluent(sim) * time, NULL);
-    book(sim, WR_LINE_REFILL, 0, flows->refill * time, NULL);
-    book(sim, WR_LINE_DELIVERED, 0, flows->delivered * time, NULL);
-    book(sim, WR_LINE_OVERFLOW, 0, flows->overflow * time, NULL);
-    book(sim, WR_LINE_DOWN, 0, flows->down * time, NULL);
+    book_finished(sim, WR_LINE_EFFLUENT, effluent(sim) * time);
+    book_finished(sim, WR_LINE_REFILL, flows->refill * time);
+    book_finished(sim, WR_LINE_DELIVERED, flows->delivered * time);
+    book_finished(sim, WR_LINE_OVERFLOW, flows->overflow * time);
+    book_finished(sim, WR_LINE_DOWN, flows->down * time);
     state->asked += flows->demand * time;
     state->storage.level += storage_net(flows) * time;
     state->wash_tank.level += (flows->refill - (from_tank ? flows->wash : 0)) * time;
     state->wash_tank.free += flows->refill * time;
-    for (size_t t = 0; t < sim->plant->tank_count; t++)
-        tank_advance(sim, t, time);
-    lone_advance(sim, time);
-    outlets_advance(sim, time);
+    spent_advance(sim, time);
     for (wr_limit_set held = flows->held; held != 0; held &= held - 1)
         state->holds[wr_limit_first(held)] += time;
 }

@@ -57,14 +57,6 @@ static double fastest_rate(const struct wr_simulation *sim)
     return rate;
 }
 
-static uint32_t conditions_now(const struct wr_record *record)
-{
-    uint32_t conditions = 0;
-    for (int k = 0; k < WR_FINDINGS; k++)
-        conditions |= (uint32_t)record->conditions[k].on << (unsigned)k;
-    return conditions;
-}
-
 static size_t findings_so_far(const struct wr_record *record)
 {
     const struct wr_finding *f = NULL;
@@ -90,7 +82,7 @@ struct wr_standing wr_diary_stand(const struct wr_diary *diary, const struct wr_
                                    .in_service = filters_serving(sim),
                                    .washing = s->washing,
                                    .waiting = s->waiting,
-                                   .conditions = conditions_now(diary->record),
+                                   .conditions = diary->record->conditions,
                                    .findings = findings_so_far(diary->record)};
     for (uint32_t i = 0; i < s->waiting; i++)
         standing.reasons |= filter_of(sim, wr_state_line(sim->plant, s)[i])->reasons;

@@ -50,8 +50,6 @@ static void look_at_rates(struct wr_record *r, const struct wr_simulation *sim)
 {
     const struct wr_pack *packs = wr_state_packs(sim->plant, sim->state);
     for (size_t g = 0; g < sim->plant->group_count; g++) {
-        if (packs[g].rate == r->habits.rates[g] && packs[g].rate > 0)
-            continue; /* as at most instants */
         const double step = packs[g].rate - r->habits.rates[g];
         const size_t first = sim->plant->groups[g].first;
         /* Starting from rest is the well's habit, not the filter's. */
@@ -71,8 +69,6 @@ static void look_at_wells(struct wr_record *r, const struct wr_simulation *sim)
 {
     const struct wr_well_state *wells = wr_state_wells(sim->plant, sim->state);
     struct wr_habits *h = &r->habits;
-    if (sim->state->well_starts == h->all_counted)
-        return;
     h->all_counted = sim->state->well_starts;
     for (size_t w = 0; w < sim->plant->well_count; w++) {
         if (wells[w].starts == h->counted[w])
@@ -86,10 +82,23 @@ static void look_at_wells(struct wr_record *r, const struct wr_simulation *sim)
     }
 }
 
+/* True where every group runs on at the rate it had. */
+static bool rates_stand(const struct wr_habits *h, const struct wr_simulation *sim)
+{
+    const struct wr_pack *packs = wr_state_packs(sim->plant, sim->state);
+    for (size_t g = 0; g < sim->plant->group_count; g++)
+        if (packs[g].rate != h->rates[g] || packs[g].rate <= 0)
+            return false;
+    return true;
+}
+
+/* Most instants leave rates and wells as they were. */
 void wr_habits_instant(struct wr_record *r, const struct wr_simulation *sim)
 {
-    look_at_rates(r, sim);
-    look_at_wells(r, sim);
+    if (!rates_stand(&r->habits, sim))
+        look_at_rates(r, sim);
+    if (sim->state->well_starts != r->habits.all_counted)
+        look_at_wells(r, sim);
 }
 
 void wr_habits_wash_started(struct wr_record *r, const struct wr_simulation *sim, size_t filter)

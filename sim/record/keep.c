@@ -27,6 +27,7 @@ static void add_tallies(struct parts *parts, struct wr_record *r)
 {
     ADD(r->findings);
     ADD(r->conditions);
+    ADD(r->condition_since);
     ADD(r->least_storage);
     ADD(r->highest_recycle_share);
     ADD(r->second_half_highest);
@@ -139,9 +140,9 @@ static bool is_place(const struct wr_record *r, size_t where)
 
 static bool findings_are_sound(const struct wr_record *r)
 {
+    if (r->conditions >> WR_FINDINGS != 0)
+        return false;
     for (unsigned k = 0; k < WR_FINDINGS; k++) {
-        if (!wr_flag_is_sound(&r->conditions[k].on))
-            return false;
         for (int l = 0; l <= WR_LIMITS; l++) {
             const struct wr_finding *f = &r->findings[k][l];
             if (f->times > 0 && ((unsigned)f->kind != k || !is_limit_or_none((int)f->limit) || !is_place(r, f->where)))

@@ -130,24 +130,26 @@ static bool loses_pace(struct wr_record *r, double now)
     return true;
 }
 
-bool wr_pace_instant(struct wr_record *r, const struct wr_simulation *sim)
+static void look_at_line(struct wr_record *r, const struct wr_simulation *sim)
 {
     const double now = wr_now(sim);
-    turn_ring(r, now);
-    if (sim->state->waiting > 0) {
-        size_t waiting;
-        const size_t for_resource = waiting_for_resource(sim, &waiting);
-        if (waiting > r->balance.most_waiting_together)
-            r->balance.most_waiting_together = waiting;
-        if (for_resource == 0)
-            r->someone_waits_since = WR_NEVER;
-        else {
-            r->someone_waits_since = wr_lesser(r->someone_waits_since, now);
-            r->balance.first_exceeded = wr_lesser(r->balance.first_exceeded, now);
-        }
-    } else
+    size_t waiting;
+    const size_t for_resource = waiting_for_resource(sim, &waiting);
+    if (waiting > r->balance.most_waiting_together)
+        r->balance.most_waiting_together = waiting;
+    r->someone_waits_since = for_resource > 0 ? wr_lesser(r->someone_waits_since, now) : WR_NEVER;
+    if (for_resource > 0)
+        r->balance.first_exceeded = wr_lesser(r->balance.first_exceeded, now);
+}
+
+bool wr_pace_instant(struct wr_record *r, const struct wr_simulation *sim)
+{
+    turn_ring(r, wr_now(sim));
+    if (sim->state->waiting > 0)
+        look_at_line(r, sim);
+    else
         r->someone_waits_since = WR_NEVER;
-    return loses_pace(r, now);
+    return loses_pace(r, wr_now(sim));
 }
 
 bool wr_pace_close(struct wr_record *r, const struct wr_simulation *sim)

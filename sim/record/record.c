@@ -150,32 +150,10 @@ static void stretch_ended(struct wr_finding *finding, double length)
         finding->worst = fmax(finding->worst, length);
 }
 
-static void condition_moves(struct wr_record *r, const struct wr_simulation *sim, enum wr_finding_kind kind, bool on,
-                            double worst)
+/* A condition in a set of them, where it is on. */
+static inline uint32_t condition(enum wr_finding_kind kind, bool on)
 {
-    struct wr_condition *c = &r->conditions[kind];
-    struct wr_finding *finding = &r->findings[kind][WR_LIMITS];
-    const double now = wr_now(sim);
-    if (on && !c->on) {
-        wr_record_found(r, sim, kind, WR_LIMIT_NONE, WR_NOWHERE, now)->worst =
-            finding->times > 1 ? finding->worst : worst;
-        c->since = now;
-    }
-    if (!on && c->on)
-        stretch_ended(finding, now - c->since);
-    if (on && finding->times > 0 && wr_finding_row(kind)->unit != WR_UNIT_TIME) {
-        const bool low_is_worse =
-            kind == WR_FINDING_RESERVE_USED || kind == WR_FINDING_STORAGE_LOW || kind == WR_FINDING_RINSE_SHORT;
-        finding->worst = low_is_worse ? fmin(finding->worst, worst) : fmax(finding->worst, worst);
-    }
-    c->on = on;
-}
-
-static inline void condition_becomes(struct wr_record *r, const struct wr_simulation *sim, enum wr_finding_kind kind,
-                                     bool on, double worst)
-{
-    if (on || r->conditions[kind].on) /* seldom either */
-        condition_moves(r, sim, kind, on, worst);
+    return (uint32_t)on << (unsigned)kind;
 }
 
 /* Highest rate of a pack that is above its approved rate; 0 when none is. */
@@ -183,32 +161,85 @@ static double highest_rate_above(const struct wr_simulation *sim)
 {
     const struct wr_pack *packs = wr_state_packs(sim->plant, sim->state);
     double highest = 0;
-    if (sim->plant->definition->over_approved_rate != WR_OVER_RATE_RISES)
-        return 0;
     for (size_t g = 0; g < sim->plant->group_count; g++)
         if (packs[g].rate > sim->plant->groups[g].approved_rate * (1 + 1e-9))
             highest = fmax(highest, packs[g].rate);
     return highest;
 }
 
-/* Conditions that an instant shows. A level moves straight between instants, so its lowest stands at one. */
-static void look_at_conditions(struct wr_record *r, const struct wr_simulation *sim)
+/* The figure of a condition that is on, in its finding's unit. A level moves straight between instants, so its lowest
+ * stands at one. */
+static double figure_of(const struct wr_simulation *sim, enum wr_finding_kind kind)
+{
+    switch (kind) {
+    case WR_FINDING_RESERVE_USED:
+    case WR_FINDING_STORAGE_LOW:
+        return sim->state->storage.level / sim->plant->definition->storage.volume;
+    case WR_FINDING_RINSE_SHORT:
+        return sim->state->flows.rinse;
+    case WR_FINDING_APPROVED_RATE_EXCEEDED:
+        return highest_rate_above(sim);
+    default:
+        return 0;
+    }
+}
+
+/* Conditions that an instant shows. */
+static uint32_t conditions_met(const struct wr_simulation *sim)
 {
     const struct wr_state *s = sim->state;
+    const struct wr_flows *flows = &s->flows;
     const struct wr_storage *storage = &sim->plant->definition->storage;
-    const double level = s->storage.level / storage->volume;
-    condition_becomes(r, sim, WR_FINDING_UNMET_DEMAND, s->flows.delivered < s->flows.demand, 0);
-    condition_becomes(r, sim, WR_FINDING_RESERVE_USED, s->storage.below_reserve && storage->reserve > 0, level);
-    condition_becomes(r, sim, WR_FINDING_STORAGE_LOW, s->storage.below_low_mark && storage->low_mark > 0, level);
-    condition_becomes(r, sim, WR_FINDING_FINISHED_WATER_OVERFLOWED, s->flows.overflow > 0, 0);
-    condition_becomes(r, sim, WR_FINDING_SPENT_WASH_SPILLED, s->flows.spill > 0, 0);
-    condition_becomes(r, sim, WR_FINDING_PLANT_LOCKED, s->locked, 0);
-    condition_becomes(r, sim, WR_FINDING_RINSE_SHORT, (s->flows.held & wr_limit_bit(WR_LIMIT_RAW_FOR_RINSE)) != 0,
-                      s->flows.rinse);
-    const double above = highest_rate_above(sim);
-    condition_becomes(r, sim, WR_FINDING_APPROVED_RATE_EXCEEDED, above > 0, above);
-    condition_becomes(r, sim, WR_FINDING_RECYCLE_HELD, (s->flows.held & recycle_limits()) != 0 && s->flows.recycle <= 0,
-                      0);
+    const bool rate_rises = sim->plant->definition->over_approved_rate == WR_OVER_RATE_RISES;
+    const bool recycle_held = (flows->held & recycle_limits()) != 0 && flows->recycle <= 0;
+    return condition(WR_FINDING_UNMET_DEMAND, flows->delivered < flows->demand) |
+           condition(WR_FINDING_RESERVE_USED, s->storage.below_reserve && storage->reserve > 0) |
+           condition(WR_FINDING_PLANT_LOCKED, s->locked) |
+           condition(WR_FINDING_SPENT_WASH_SPILLED, flows->spill > 0) |
+           condition(WR_FINDING_APPROVED_RATE_EXCEEDED, rate_rises && highest_rate_above(sim) > 0) |
+           condition(WR_FINDING_FINISHED_WATER_OVERFLOWED, flows->overflow > 0) |
+           condition(WR_FINDING_STORAGE_LOW, s->storage.below_low_mark && storage->low_mark > 0) |
+           condition(WR_FINDING_RINSE_SHORT, (flows->held & wr_limit_bit(WR_LIMIT_RAW_FOR_RINSE)) != 0) |
+           condition(WR_FINDING_RECYCLE_HELD, recycle_held);
+}
+
+static void condition_moves(struct wr_record *r, const struct wr_simulation *sim, enum wr_finding_kind kind, bool on)
+{
+    const bool was_on = (r->conditions & condition(kind, true)) != 0;
+    struct wr_finding *finding = &r->findings[kind][WR_LIMITS];
+    const double now = wr_now(sim);
+    if (!on) {
+        stretch_ended(finding, now - r->condition_since[kind]);
+        return;
+    }
+    const double worst = figure_of(sim, kind);
+    if (!was_on) {
+        wr_record_found(r, sim, kind, WR_LIMIT_NONE, WR_NOWHERE, now)->worst =
+            finding->times > 1 ? finding->worst : worst;
+        r->condition_since[kind] = now;
+    }
+    if (wr_finding_row(kind)->unit != WR_UNIT_TIME) {
+        const bool low_is_worse =
+            kind == WR_FINDING_RESERVE_USED || kind == WR_FINDING_STORAGE_LOW || kind == WR_FINDING_RINSE_SHORT;
+        finding->worst = low_is_worse ? fmin(finding->worst, worst) : fmax(finding->worst, worst);
+    }
+}
+
+static void conditions_become(struct wr_record *r, const struct wr_simulation *sim, uint32_t met)
+{
+    for (uint32_t left = met | r->conditions; left != 0; left &= left - 1) {
+        const enum wr_finding_kind kind = (enum wr_finding_kind)__builtin_ctz(left);
+        condition_moves(r, sim, kind, (met & condition(kind, true)) != 0);
+    }
+    r->conditions = met;
+}
+
+/* Most instants show none, after one that showed none. */
+static void look_at_conditions(struct wr_record *r, const struct wr_simulation *sim)
+{
+    const uint32_t met = conditions_met(sim);
+    if ((met | r->conditions) != 0)
+        conditions_become(r, sim, met);
 }
 
 /* Storage: whether it comes back to where it started. A crossing between instants is found on the straight line. */
@@ -470,12 +501,9 @@ static void fill_volumes(struct wr_record *r, const struct wr_simulation *sim)
 
 static void close_conditions(struct wr_record *r, const struct wr_simulation *sim)
 {
-    for (int k = 0; k < WR_FINDINGS; k++) {
-        struct wr_condition *c = &r->conditions[k];
-        struct wr_finding *finding = &r->findings[k][WR_LIMITS];
-        if (c->on)
-            stretch_ended(finding, wr_now(sim) - c->since);
-        c->on = false;
+    for (; r->conditions != 0; r->conditions &= r->conditions - 1) {
+        const int kind = __builtin_ctz(r->conditions);
+        stretch_ended(&r->findings[kind][WR_LIMITS], wr_now(sim) - r->condition_since[kind]);
     }
 }
 

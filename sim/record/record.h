@@ -66,12 +66,6 @@ struct wr_unwashed {
     double lasts; /* s from since to the first filter at its available head; WR_NEVER for none in the run */
 };
 
-/* Kept while a run goes on. */
-struct wr_condition {
-    bool on;
-    double since;
-};
-
 /* Kept by the record. The thresholds of these findings stand in habits.c; they are illustrative. */
 struct wr_habits {
     double *rates;        /* by group: m/s at the last instant */
@@ -99,7 +93,8 @@ struct wr_record {
     size_t span_count, span_room;
     struct wr_entry *opening;                               /* by account */
     struct wr_finding findings[WR_FINDINGS][WR_LIMITS + 1]; /* the last for no limit; times 0 where there is none */
-    struct wr_condition conditions[WR_FINDINGS];
+    uint32_t conditions;                 /* set of the kinds of findings that last just now */
+    double condition_since[WR_FINDINGS]; /* s, of these */
     double least_storage, highest_recycle_share;
     /* Of the second half, and what held raw water when storage last stood where it started. */
     double start_level, second_half_highest, last_at_start;

@@ -12,7 +12,7 @@
 static const char magic[WR_RESUME_MAGIC] = "washrota run\r\n\x1a";
 
 /* To be raised whenever the bytes of a state or a record mean something else at the same sizes. */
-static const uint64_t FORMAT = 2;
+static const uint64_t FORMAT = 3;
 
 enum { VERSION_BYTES = 32, HASH_BYTES = 64, SIZES = 11 + WR_RECORD_LISTS };
 
