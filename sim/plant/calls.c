@@ -104,7 +104,7 @@ static int next_trigger(const struct wr_simulation *sim, size_t group, const str
         return -1;
     for (int trigger = 0; trigger < WR_TRIGGERS; trigger++) {
         const double threshold = pack->thresholds[trigger];
-        if (pack->next[trigger] < 0 || isinf(threshold))
+        if (pack->next[trigger] < 0 || threshold >= WR_NEVER)
             continue;
         const double figure = counted_of_member(sim, group, (size_t)pack->next[trigger], trigger);
         const double t = time_to(figure, threshold, growth_of(sim, trigger, pack->rate));

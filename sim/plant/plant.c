@@ -134,6 +134,8 @@ enum wr_status wr_plant_init(struct wr_plant *plant, const struct wr_definition 
     plant->has_recycle = has_outlet(definition, WR_OUTLET_RECYCLE);
     plant->has_well_times = has_well_times(definition);
     plant->has_daily_volumes = has_daily_volumes(definition);
+    plant->flows_may_stand =
+        (plant->tank_count == 0 || plant->has_settling) && definition->over_approved_rate != WR_OVER_RATE_RISES;
     plant->clocks_round = clocks_round(definition);
     plant->approved_capacity = wr_given_or(definition->approved_capacity, WR_NEVER);
     plant->groups = calloc(plant->group_count, sizeof *plant->groups);

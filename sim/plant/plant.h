@@ -160,6 +160,7 @@ struct wr_plant {
     bool has_well_times;              /* some well has a least run or rest */
     double clocks_round;              /* s in which everything that repeats has come round */
     bool has_daily_volumes;           /* of some outlet */
+    bool flows_may_stand;             /* no flow moves by time alone while beds and storage are within their limits */
     struct wr_timer_map timers;
     struct wr_layout layout;
 };

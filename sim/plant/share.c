@@ -120,7 +120,7 @@ void wr_share(const struct wr_plant *plant, struct wr_state *state)
 
 bool wr_share_stands(const struct wr_plant *plant, struct wr_state *state)
 {
-    if ((plant->tank_count > 0 && !plant->has_settling) || state->storage.pin == WR_PIN_FULL || wr_share_rises(plant))
+    if (!plant->flows_may_stand || state->storage.pin == WR_PIN_FULL)
         return false;
     const struct wr_pack *packs = wr_state_packs(plant, state);
     for (size_t g = 0; g < plant->group_count; g++) {

@@ -7,33 +7,32 @@
 
 /* One taker of service flow: a pack, or a filter apart. */
 struct taker {
-    double area, limit;
+    double area, limit; /* m2, 0 for one that has come to its limit; m/s */
     double *flow; /* per taker's area for a pack, whole for a filter apart */
-    bool is_pack, full;
+    bool is_pack;
 };
 
 /* Equal rates to all, less where a taker's limit is below: what it leaves goes to the others. */
 static void fill_takers(struct taker *takers, size_t count, double flow)
 {
     double area = 0;
-    for (size_t i = 0; i < count; i++) {
-        takers[i].full = false;
+    for (size_t i = 0; i < count; i++)
         area += takers[i].area;
-    }
     for (bool again = true; again && area > 0;) {
         again = false;
         const double rate = flow / area;
         for (size_t i = 0; i < count; i++) {
             struct taker *t = &takers[i];
-            if (t->full || t->area <= 0 || wr_share_fits(rate, t->limit))
+            if (t->area <= 0 || wr_share_fits(rate, t->limit))
                 continue;
-            t->full = again = true;
+            again = true;
             *t->flow = t->is_pack ? t->limit : t->limit * t->area;
             flow -= t->limit * t->area;
             area -= t->area;
+            t->area = 0;
         }
         for (size_t i = 0; i < count && !again; i++)
-            if (!takers[i].full)
+            if (takers[i].area > 0)
                 *takers[i].flow = takers[i].is_pack ? rate : rate * takers[i].area;
     }
 }

@@ -117,8 +117,9 @@ static void add_wash(const struct wr_plant *plant, const struct wr_flows *flows,
     tank->inflow += backwash + (step->feed_to == WR_TO_SPENT ? f->flow : 0) + step->drain_flow;
     tank->backwash += backwash;
     tank->drained += step->drain_flow;
+    const double released = g->released * g->area * (backwash / g->backwash_volume);
     for (int k = 0; k < WR_CONSTITUENTS && backwash > 0; k++) {
-        tank->mass_in[k] += f->load_at_wash[k] * g->released * g->area * (backwash / g->backwash_volume);
+        tank->mass_in[k] += f->load_at_wash[k] * released;
         if (raw_wash)
             tank->mass_in[k] += flows->raw_water[k] * backwash;
     }

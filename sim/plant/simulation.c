@@ -25,10 +25,11 @@
 
 void wr_tell(struct wr_simulation *sim, enum wr_event_kind kind, size_t where)
 {
-    const struct wr_event event = {.kind = kind, .time = wr_now(sim), .where = where, .limit = WR_LIMIT_NONE};
     sim->state->events++;
-    if (sim->observer.event != NULL)
-        sim->observer.event(sim->observer.context, sim, &event);
+    if (sim->observer.event == NULL || (sim->observer.unheard >> (unsigned)kind & 1) != 0)
+        return;
+    const struct wr_event event = {.kind = kind, .time = wr_now(sim), .where = where, .limit = WR_LIMIT_NONE};
+    sim->observer.event(sim->observer.context, sim, &event);
 }
 
 void wr_tell_span(struct wr_simulation *sim, enum wr_limit limit, size_t where, double from, double to)
@@ -80,39 +81,14 @@ static void beat_advance(void *context, double from, double to)
     (void)to;
 }
 
-/* What a timer moves whatever its act finds. Changes of demand move nothing else, nor does a midnight at which no
- * outlet's daily volume begins anew; wash steps and spent-wash tanks say themselves what they move. */
-static unsigned moved_by(const struct wr_plant *plant, size_t timer)
+/* What may move every flow. */
+static void act_on_flows(struct wr_simulation *sim, size_t timer)
 {
-    const struct wr_timer_map *map = &plant->timers;
-    const bool is_step = timer >= map->steps && timer < map->storage;
-    if (timer == map->signal || is_step || (timer == map->midnight && !plant->has_daily_volumes))
-        return 0;
-    if (timer == map->wash_water)
-        return WR_AGAIN_DRAWS;
-    if (timer >= map->calls)
-        return WR_AGAIN_CALLS;
-    return timer >= map->tanks && timer < map->steps ? WR_AGAIN_TIMERS : WR_AGAIN_FLOWS;
-}
-
-static void beat_act(void *context, size_t timer, double now)
-{
-    struct wr_simulation *sim = context;
     const struct wr_timer_map *map = &sim->plant->timers;
-    wr_stocks_advance(sim, now);
-    sim->state->again |= moved_by(sim->plant, timer);
-    if (timer == map->signal)
-        signal_act(sim);
-    else if (timer < map->tanks)
+    if (timer < map->tanks)
         wr_outage_act(sim, timer - map->outages);
-    else if (timer < map->steps)
-        wr_spent_act(sim, timer - map->tanks);
-    else if (timer < map->storage)
-        step_ended(sim, timer - map->steps);
     else if (timer == map->storage)
         wr_storage_act(sim);
-    else if (timer == map->wash_water)
-        wr_wash_tank_act(sim);
     else if (timer < map->wells)
         wr_spent_room_came(sim, timer - map->rooms);
     else if (timer < map->start)
@@ -123,8 +99,6 @@ static void beat_act(void *context, size_t timer, double now)
         wr_schedule_hours(sim);
     else if (timer < map->midnight)
         wr_schedule_outlet(sim, timer - map->outlets);
-    else if (timer == map->midnight)
-        wr_schedule_midnight(sim);
     else if (timer < map->sludge)
         wr_holding_hauled(sim);
     else if (timer < map->gap)
@@ -135,12 +109,53 @@ static void beat_act(void *context, size_t timer, double now)
         wr_heads_act(sim, timer - map->heads);
     else if (timer < map->rota)
         wr_heads_stretch(sim, timer - map->stretches);
-    else if (timer < map->calls)
-        wr_schedule_rota(sim, timer - map->rota);
-    else if (timer < map->filter_calls)
-        wr_calls_act(sim, timer - map->calls);
     else
+        wr_schedule_rota(sim, timer - map->rota);
+}
+
+/* Does what is due, and returns what that moves whatever it finds: a set of enum wr_again. Changes of demand move nothing
+ * else, nor does a midnight at which no outlet's daily volume begins anew; wash steps and spent-wash tanks say themselves
+ * what they move. */
+static unsigned act_on(struct wr_simulation *sim, size_t timer)
+{
+    const struct wr_timer_map *map = &sim->plant->timers;
+    if (timer == map->signal) {
+        signal_act(sim);
+        return 0;
+    }
+    if (timer >= map->tanks && timer < map->steps) {
+        wr_spent_act(sim, timer - map->tanks);
+        return WR_AGAIN_TIMERS;
+    }
+    if (timer >= map->steps && timer < map->storage) {
+        step_ended(sim, timer - map->steps);
+        return 0;
+    }
+    if (timer == map->wash_water) {
+        wr_wash_tank_act(sim);
+        return WR_AGAIN_DRAWS;
+    }
+    if (timer == map->midnight) {
+        wr_schedule_midnight(sim);
+        return sim->plant->has_daily_volumes ? WR_AGAIN_FLOWS : 0;
+    }
+    if (timer >= map->filter_calls) {
         wr_calls_filter_act(sim, timer - map->filter_calls);
+        return WR_AGAIN_CALLS;
+    }
+    if (timer >= map->calls) {
+        wr_calls_act(sim, timer - map->calls);
+        return WR_AGAIN_CALLS;
+    }
+    act_on_flows(sim, timer);
+    return WR_AGAIN_FLOWS;
+}
+
+static void beat_act(void *context, size_t timer, double now)
+{
+    struct wr_simulation *sim = context;
+    wr_stocks_advance(sim, now);
+    wr_state_again(sim->state, act_on(sim, timer));
 }
 
 /* Shares out again as much as has moved; beds may come to a limit by time alone. */

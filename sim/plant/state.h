@@ -237,8 +237,8 @@ struct wr_state {
     double stood_since;                  /* s, from when on only clocks could; WR_NEVER */
 };
 
-/* Asks for something to be worked out again at this instant. */
-static inline void wr_state_again(struct wr_state *state, enum wr_again again)
+/* Asks for what a set of enum wr_again has to be worked out again at this instant. */
+static inline void wr_state_again(struct wr_state *state, unsigned again)
 {
     state->again |= again;
 }

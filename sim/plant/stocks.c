@@ -130,12 +130,15 @@ static void outlets_advance(struct wr_simulation *sim, double time)
 static void spent_advance(struct wr_simulation *sim, double time)
 {
     const struct wr_state *state = sim->state;
-    const bool comes = state->washing + state->rinsing > 0, goes = state->flows.recycle_tank < sim->plant->tank_count;
-    for (size_t t = 0; t < sim->plant->tank_count && (comes || goes); t++)
-        tank_advance(sim, t, time);
-    if (comes)
+    const size_t tanks = sim->plant->tank_count, giving = state->flows.recycle_tank;
+    const bool comes = state->washing + state->rinsing > 0;
+    if (comes) {
+        for (size_t t = 0; t < tanks; t++)
+            tank_advance(sim, t, time);
         lone_advance(sim, time);
-    if (goes)
+    } else if (giving < tanks)
+        tank_advance(sim, giving, time);
+    if (giving < tanks)
         outlets_advance(sim, time);
 }
 

@@ -38,9 +38,11 @@ static double step_duration(const struct wr_simulation *sim, size_t filter)
     const struct wr_step *step = &g->steps[f->step];
     const double flow = step->drain_flow + step->down_flow;
     double holds = f->water;
+    if (flow <= 0)
+        return step->duration;
     for (size_t s = 0; s <= f->step; s++)
         holds += (g->steps[s].drain_flow + g->steps[s].down_flow) * g->steps[s].duration;
-    if (flow <= 0 || holds >= flow * step->duration * (1 - WR_SLACK))
+    if (holds >= flow * step->duration * (1 - WR_SLACK))
         return step->duration;
     return wr_greater(0, holds) / flow;
 }

@@ -37,7 +37,7 @@ static double ring_extra_load(const struct wr_record *r)
 /* Moves the ring of days on to the day of a time, looking at each seven days that end on the way. */
 static void turn_ring_on(struct wr_record *r, double now)
 {
-    const size_t day = (size_t)(now / DAY);
+    const uint32_t day = (uint32_t)(now / DAY);
     for (size_t steps = 0; r->day < day; steps++) {
         if (r->day + 1 >= WR_WEEK)
             r->balance.worst_week_extra_load = fmax(r->balance.worst_week_extra_load, ring_extra_load(r));
@@ -52,7 +52,7 @@ static void turn_ring_on(struct wr_record *r, double now)
 
 static inline void turn_ring(struct wr_record *r, double now)
 {
-    if (now >= (double)(r->day + 1) * DAY)
+    if (now >= (r->day + 1.0) * DAY)
         turn_ring_on(r, now);
 }
 

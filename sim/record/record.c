@@ -474,7 +474,8 @@ bool wr_record_init(struct wr_record *r, const struct wr_plant *plant, double ho
 
 struct wr_observer wr_record_observer(struct wr_record *r)
 {
-    return (struct wr_observer){.context = r, .event = record_event, .instant = record_instant};
+    const unsigned unheard = 1U << WR_EVENT_STEP_STARTED | 1U << WR_EVENT_CALLED; /* the most frequent */
+    return (struct wr_observer){.context = r, .event = record_event, .instant = record_instant, .unheard = unheard};
 }
 
 void wr_record_open(struct wr_record *r, const struct wr_simulation *sim)

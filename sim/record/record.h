@@ -103,7 +103,7 @@ struct wr_record {
     struct wr_wash_balance balance;
     double gathered, load_at_call;
     double week_gathered[WR_WEEK], week_load[WR_WEEK];
-    size_t day;
+    uint32_t day; /* of the run, whose place in the ring is its rest by seven */
     double someone_waits_since;
     double last_level, last_time;
     struct wr_habits habits;

@@ -7,6 +7,7 @@
 #include "sim/study/largest.h"
 #include "sim/study/lift.h"
 
+#include <assert.h>
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
@@ -193,6 +194,7 @@ static void search_all(struct wr_firm *firm, struct wr_workers *workers)
         snprintf(firm->message, sizeof firm->message, "the search was interrupted");
         return;
     }
+    assert(firm->unit_count <= WR_UNITS_OUT);
     take_end(firm, &firm->one_out);
     take_end(firm, &firm->all_in);
     for (size_t u = 1; u < firm->unit_count; u++)

@@ -42,6 +42,13 @@ static void relay_instant(void *context, const struct wr_simulation *sim)
     relay->run->simulation.stop = relay->stops_on_failure && relay->run->record.failed;
 }
 
+/* True where nobody is told but the record, and nothing hangs on what it finds: it may then listen for itself. */
+static bool only_record_listens(const struct relay *relay)
+{
+    return relay->also.event == NULL && relay->also.instant == NULL && !relay->stops_on_failure &&
+           relay->series == NULL && relay->diary == NULL;
+}
+
 /* Sets a run that has been opened to where it was saved; false where it cannot go on from there. */
 static bool go_back_to(struct wr_run *run, const struct wr_run_options *options, double horizon)
 {
@@ -76,7 +83,9 @@ static void run_on(struct wr_run *run, const struct wr_definition *definition, c
     }
     if (!go_back_to(run, options, definition->horizon))
         return;
-    run->simulation.observer = (struct wr_observer){.context = &relay, .event = relay_event, .instant = relay_instant};
+    run->simulation.observer = only_record_listens(&relay)
+                                   ? relay.record
+                                   : (struct wr_observer){.context = &relay, .event = relay_event, .instant = relay_instant};
     const enum wr_engine_status status = wr_simulation_run(&run->simulation, definition->horizon);
     if (status != WR_ENGINE_OK) {
         run->end = WR_RUN_ENGINE;
