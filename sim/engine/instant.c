@@ -39,7 +39,9 @@ static bool count_beat(struct wr_clock *clock)
 {
     struct wr_guard *guard = &clock->guard;
     if (clock->now >= guard->hour + hour) {
-        guard->hour = hour * floor(clock->now / hour);
+        guard->hour += hour; /* mostly it is the next */
+        if (clock->now >= guard->hour + hour)
+            guard->hour = hour * floor(clock->now / hour);
         guard->beats_this_hour = 0;
     }
     clock->beats++;

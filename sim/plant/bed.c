@@ -70,10 +70,10 @@ bool wr_bed_can_meet(const struct wr_filter *filter, int trigger)
  * Puts a member in a place where it stands behind its pack by less than who is there, and so comes first. */
 static inline void take_place(int32_t *place, double *least, double behind, size_t filter)
 {
-    if (*place >= 0 && behind >= *least)
-        return;
-    *place = (int32_t)filter;
-    *least = behind;
+    if (behind < *least) {
+        *place = (int32_t)filter;
+        *least = behind;
+    }
 }
 
 void wr_pack_look_again(const struct wr_plant *plant, struct wr_state *state, size_t group)
@@ -81,12 +81,14 @@ void wr_pack_look_again(const struct wr_plant *plant, struct wr_state *state, si
     struct wr_pack *pack = &wr_state_packs(plant, state)[group];
     const struct wr_group *g = &plant->groups[group];
     const struct wr_filter *filters = wr_state_filters(plant, state);
-    double least_load = 0, least[WR_TRIGGERS] = {0};
+    double least_load = WR_NEVER, least[WR_TRIGGERS];
     pack->stale = false;
     pack->armed_rate = WR_NEVER;
     pack->dirtiest = -1;
-    for (int trigger = 0; trigger < WR_TRIGGERS; trigger++)
+    for (int trigger = 0; trigger < WR_TRIGGERS; trigger++) {
         pack->next[trigger] = -1;
+        least[trigger] = WR_NEVER;
+    }
     for (size_t i = g->first; i < g->first + g->count; i++) {
         const struct wr_filter *f = &filters[i];
         const double load = f->bed.load[WR_SOLIDS];

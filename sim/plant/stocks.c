@@ -18,7 +18,7 @@ static const double REACHED = 1e-12;
 static inline void book(struct wr_simulation *sim, enum wr_line kind, size_t tank, double volume,
                         const double *concentration)
 {
-    if (volume == 0)
+    if (volume <= 0)
         return; /* most lines rest most of the time */
     struct wr_entry *line = wr_ledger_line(sim->plant, sim->state, kind, tank);
     line->water += volume;
@@ -49,8 +49,6 @@ static double storage_net(const struct wr_flows *flows)
 static void tank_advance(struct wr_simulation *sim, size_t tank, double time)
 {
     struct wr_tank *t = &wr_state_tanks(sim->plant, sim->state)[tank];
-    if (t->inflow <= 0 && t->drawn <= 0)
-        return;
     const bool raw_wash = sim->plant->definition->wash_water.source == WR_WATER_FROM_WELLS;
     book(sim, WR_LINE_BACKWASH, tank, t->backwash * time, raw_wash ? sim->state->flows.raw_water : NULL);
     book(sim, WR_LINE_DRAINED, tank, t->drained * time, NULL);
@@ -133,8 +131,10 @@ static void spent_advance(struct wr_simulation *sim, double time)
     const size_t tanks = sim->plant->tank_count, giving = state->flows.recycle_tank;
     const bool comes = state->washing + state->rinsing > 0;
     if (comes) {
+        const struct wr_tank *at = wr_state_tanks(sim->plant, sim->state);
         for (size_t t = 0; t < tanks; t++)
-            tank_advance(sim, t, time);
+            if (at[t].inflow > 0 || at[t].drawn > 0)
+                tank_advance(sim, t, time);
         lone_advance(sim, time);
     } else if (giving < tanks)
         tank_advance(sim, giving, time);
