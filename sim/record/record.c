@@ -147,7 +147,7 @@ static void stretch_ended(struct wr_finding *finding, double length)
 {
     finding->length += length;
     if (wr_finding_row(finding->kind)->unit == WR_UNIT_TIME)
-        finding->worst = fmax(finding->worst, length);
+        finding->worst = wr_greater(finding->worst, length);
 }
 
 /* A condition in a set of them, where it is on. */
@@ -163,7 +163,7 @@ static double highest_rate_above(const struct wr_simulation *sim)
     double highest = 0;
     for (size_t g = 0; g < sim->plant->group_count; g++)
         if (packs[g].rate > sim->plant->groups[g].approved_rate * (1 + 1e-9))
-            highest = fmax(highest, packs[g].rate);
+            highest = wr_greater(highest, packs[g].rate);
     return highest;
 }
 
@@ -221,11 +221,12 @@ static void condition_moves(struct wr_record *r, const struct wr_simulation *sim
     if (wr_finding_row(kind)->unit != WR_UNIT_TIME) {
         const bool low_is_worse =
             kind == WR_FINDING_RESERVE_USED || kind == WR_FINDING_STORAGE_LOW || kind == WR_FINDING_RINSE_SHORT;
-        finding->worst = low_is_worse ? fmin(finding->worst, worst) : fmax(finding->worst, worst);
+        finding->worst = low_is_worse ? wr_lesser(finding->worst, worst) : wr_greater(finding->worst, worst);
     }
 }
 
-static void conditions_become(struct wr_record *r, const struct wr_simulation *sim, uint32_t met)
+/* Kept out of line: the look before it is had at every instant and needs no more than a few registers. */
+static __attribute__((noinline)) void conditions_become(struct wr_record *r, const struct wr_simulation *sim, uint32_t met)
 {
     for (uint32_t left = met | r->conditions; left != 0; left &= left - 1) {
         const enum wr_finding_kind kind = (enum wr_finding_kind)__builtin_ctz(left);
@@ -306,7 +307,7 @@ static void wash_started(struct wr_record *r, const struct wr_simulation *sim, s
         fr->runs++;
         fr->run_hours += bed.hours;
         fr->run_volume += bed.volume;
-        fr->shortest_run = fmin(fr->shortest_run, bed.hours);
+        fr->shortest_run = wr_lesser(fr->shortest_run, bed.hours);
         fr->waited += f->wait.total;
     } else
         fr->start_up_wait += f->wait.total;
@@ -333,7 +334,7 @@ static void found_worst(struct wr_record *r, const struct wr_simulation *sim, en
                         double worst)
 {
     struct wr_finding *finding = wr_record_found(r, sim, kind, WR_LIMIT_NONE, where, wr_now(sim));
-    finding->worst = finding->times > 1 ? fmax(finding->worst, worst) : worst;
+    finding->worst = finding->times > 1 ? wr_greater(finding->worst, worst) : worst;
 }
 
 /* How clear the end of a backwash was at the waste sample tap, kg/m3, as its washout has it; absent without. */
@@ -344,7 +345,7 @@ static double look_at_washout(struct wr_record *r, const struct wr_simulation *s
     if (!wr_is_given(wash->washout_depth))
         return WR_ABSENT;
     const double last = wr_plant_last_of_wash(sim->plant, filter, f->load_at_wash[WR_SOLIDS], f->given);
-    r->filters[filter].last_of_wash = fmax(r->filters[filter].last_of_wash, last);
+    r->filters[filter].last_of_wash = wr_greater(r->filters[filter].last_of_wash, last);
     if (wr_is_given(wash->clear_at) && last > wash->clear_at)
         found_worst(r, sim, WR_FINDING_WASH_NOT_CLEAR, filter, last);
     return last;
@@ -367,7 +368,7 @@ static void wash_short(struct wr_record *r, const struct wr_simulation *sim, siz
     struct wr_finding *finding = wr_record_found(r, sim, WR_FINDING_WASH_SHORT, WR_LIMIT_NONE, filter, wr_now(sim));
     const double share =
         filter_of(sim, filter)->given / sim->plant->groups[sim->plant->group_of[filter]].backwash_volume;
-    finding->worst = finding->times > 1 ? fmin(finding->worst, share) : share;
+    finding->worst = finding->times > 1 ? wr_lesser(finding->worst, share) : share;
 }
 
 /* Spans of waits make findings: one a limit, a rule's apart from a resource's. */
@@ -391,9 +392,9 @@ static void span_ended(struct wr_record *r, const struct wr_simulation *sim, con
     struct wr_finding *finding =
         wr_record_found(r, sim, by_rule ? WR_FINDING_DEFERRED_BY_RULE : WR_FINDING_WASHES_WAITED, event->limit,
                         event->where, event->from);
-    finding->start = fmin(finding->start, event->from);
+    finding->start = wr_lesser(finding->start, event->from);
     finding->length += length;
-    finding->worst = fmax(finding->worst, length);
+    finding->worst = wr_greater(finding->worst, length);
 }
 
 static void record_event(void *context, const struct wr_simulation *sim, const struct wr_event *event)
@@ -411,7 +412,7 @@ static void record_event(void *context, const struct wr_simulation *sim, const s
     case WR_EVENT_HEAD_REACHED:
         wr_record_found(r, sim, WR_FINDING_HEAD_REACHED, WR_LIMIT_NONE, event->where, event->time);
         if (event->time >= r->unwashed.since && event->time < r->unwashed.until)
-            r->unwashed.lasts = fmin(r->unwashed.lasts, event->time - r->unwashed.since);
+            r->unwashed.lasts = wr_lesser(r->unwashed.lasts, event->time - r->unwashed.since);
         break;
     case WR_EVENT_UNIT_OUT:
         if (sim->plant->units[event->where].kind == WR_UNIT_WASH_PUMP)
@@ -492,7 +493,7 @@ void wr_record_open(struct wr_record *r, const struct wr_simulation *sim)
 static void fill_volumes(struct wr_record *r, const struct wr_simulation *sim)
 {
     const double delivered = wr_ledger_line(sim->plant, sim->state, WR_LINE_DELIVERED, 0)->water;
-    r->findings[WR_FINDING_UNMET_DEMAND][WR_LIMITS].worst = fmax(0, sim->state->asked - delivered);
+    r->findings[WR_FINDING_UNMET_DEMAND][WR_LIMITS].worst = wr_greater(0, sim->state->asked - delivered);
     r->findings[WR_FINDING_FINISHED_WATER_OVERFLOWED][WR_LIMITS].worst =
         wr_ledger_line(sim->plant, sim->state, WR_LINE_OVERFLOW, 0)->water;
     struct wr_entry spilled, none;
