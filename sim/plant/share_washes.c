@@ -41,7 +41,7 @@ static void give_washes(const struct wr_plant *plant, const struct wr_state *sta
 static bool is_from_empty_storage(const struct wr_plant *plant, const struct wr_state *state)
 {
     const int source = plant->definition->wash_water.source;
-    return (source == WR_WATER_FROM_STORAGE || source == WR_WATER_FROM_SYSTEM) && state->storage.pin == WR_PIN_EMPTY;
+    return state->storage.pin == WR_PIN_EMPTY && (source == WR_WATER_FROM_STORAGE || source == WR_WATER_FROM_SYSTEM);
 }
 
 void wr_share_wash_water(const struct wr_plant *plant, const struct wr_state *state, struct wr_flows *flows)
