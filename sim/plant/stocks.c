@@ -254,7 +254,27 @@ void wr_storage_start(const struct wr_plant *plant, struct wr_state *state)
     look_ahead(plant, state);
 }
 
-void wr_storage_arm(struct wr_simulation *sim)
+/* Wash water that the first in line waits for, m3; 0 when it waits for none. */
+static double water_wanted(const struct wr_simulation *sim)
+{
+    if (sim->state->waiting == 0)
+        return 0;
+    const size_t first = wr_state_line(sim->plant, sim->state)[0];
+    return sim->plant->groups[sim->plant->group_of[first]].wash_volume;
+}
+
+/* Storage that gives wash water: when what is in hand is enough for the first in line. */
+static void storage_water_arm(struct wr_simulation *sim)
+{
+    const struct wr_flows *flows = &sim->state->flows;
+    const double wanted = water_wanted(sim), in_hand = wr_gate_storage_in_hand(sim);
+    const double net = storage_net(flows) + flows->wash; /* what washes draw was promised to them before */
+    const bool waits = wanted > 0 && in_hand < wanted * (1 - WR_SLACK) && net > 0;
+    wr_timers_set(&sim->timers, sim->plant->timers.wash_water,
+                  waits ? wr_now(sim) + (wanted - in_hand) / net : WR_NEVER);
+}
+
+static void storage_level_arm(struct wr_simulation *sim)
 {
     struct wr_state *state = sim->state;
     struct wr_storage_state *storage = &state->storage;
@@ -273,6 +293,13 @@ void wr_storage_arm(struct wr_simulation *sim)
         time = (storage->armed - storage->level) / net;
     }
     wr_timers_set(&sim->timers, sim->plant->timers.storage, wr_now(sim) + time);
+}
+
+void wr_storage_arm(struct wr_simulation *sim)
+{
+    storage_level_arm(sim);
+    if (sim->plant->definition->wash_water.source == WR_WATER_FROM_STORAGE)
+        storage_water_arm(sim);
 }
 
 /* Wash-water tank -------------------------------------------------------------------------------------------------- */
@@ -311,26 +338,6 @@ static void tank_crosses(struct wr_wash_tank_state *tank, double *time, double c
     tank->armed_free = of_free;
 }
 
-/* Wash water that the first in line waits for, m3; 0 when it waits for none. */
-static double water_wanted(const struct wr_simulation *sim)
-{
-    if (sim->state->waiting == 0)
-        return 0;
-    const size_t first = wr_state_line(sim->plant, sim->state)[0];
-    return sim->plant->groups[sim->plant->group_of[first]].wash_volume;
-}
-
-/* Storage that gives wash water: when what is in hand is enough for the first in line. */
-static void storage_water_arm(struct wr_simulation *sim)
-{
-    const struct wr_flows *flows = &sim->state->flows;
-    const double wanted = water_wanted(sim), in_hand = wr_gate_storage_in_hand(sim);
-    const double net = storage_net(flows) + flows->wash; /* what washes draw was promised to them before */
-    const bool waits = wanted > 0 && in_hand < wanted * (1 - WR_SLACK) && net > 0;
-    wr_timers_set(&sim->timers, sim->plant->timers.wash_water,
-                  waits ? wr_now(sim) + (wanted - in_hand) / net : WR_NEVER);
-}
-
 static void wash_tank_arm(struct wr_simulation *sim)
 {
     struct wr_wash_tank_state *tank = &sim->state->wash_tank;
@@ -354,6 +361,4 @@ void wr_stocks_arm(struct wr_simulation *sim)
     wr_storage_arm(sim);
     if (sim->plant->definition->wash_water.source == WR_WATER_FROM_TANK)
         wash_tank_arm(sim);
-    else if (sim->plant->definition->wash_water.source == WR_WATER_FROM_STORAGE)
-        storage_water_arm(sim);
 }
