@@ -8,7 +8,7 @@
 /* One taker of service flow: a pack, or a filter apart. */
 struct taker {
     double area, limit; /* m2, 0 for one that has come to its limit; m/s */
-    double *flow; /* per taker's area for a pack, whole for a filter apart */
+    double *flow;       /* per taker's area for a pack, whole for a filter apart */
     bool is_pack;
 };
 

@@ -113,9 +113,9 @@ static void act_on_flows(struct wr_simulation *sim, size_t timer)
         wr_schedule_rota(sim, timer - map->rota);
 }
 
-/* Does what is due, and returns what that moves whatever it finds: a set of enum wr_again. Changes of demand move nothing
- * else, nor does a midnight at which no outlet's daily volume begins anew; wash steps and spent-wash tanks say themselves
- * what they move. */
+/* Does what is due, and returns what that moves whatever it finds: a set of enum wr_again. Changes of demand move
+ * nothing else, nor does a midnight at which no outlet's daily volume begins anew; wash steps and spent-wash tanks say
+ * themselves what they move. */
 static unsigned act_on(struct wr_simulation *sim, size_t timer)
 {
     const struct wr_timer_map *map = &sim->plant->timers;
@@ -171,8 +171,8 @@ static void share_again(struct wr_simulation *sim)
     state->again = 0;
 }
 
-/* True while a wash waits that may find now that it need not. Of what a gate asks, a change of demand moves nothing; but
- * one may fall within the last bits of the instant for which the first in line waits. */
+/* True while a wash waits that may find now that it need not. Of what a gate asks, a change of demand moves nothing;
+ * but one may fall within the last bits of the instant for which the first in line waits. */
 static bool may_begin(const struct wr_simulation *sim)
 {
     const struct wr_state *state = sim->state;

@@ -169,7 +169,7 @@ struct wr_wells_share {
     double raw, raw_water[WR_CONSTITUENTS];   /* m3/s, and kg/m3 in it */
     wr_limit_set held;
     bool all_wanted; /* every well that was wanted gave its whole flow, and no other any */
-    bool stands; /* no well has been called, released, taken out or let rest since */
+    bool stands;     /* no well has been called, released, taken out or let rest since */
 };
 
 /* How long a limit held, s. */

@@ -12,8 +12,8 @@ void wr_storage_act(struct wr_simulation *simulation);
 /* The wash-water tank has reached the level its timer stood for. */
 void wr_wash_tank_act(struct wr_simulation *simulation);
 
-/* Sets storage's timer, and ends a pin that the flows have ended. While net inflow stands, so does the timer. Where storage
- * gives the wash water, sets too when there is enough above its reserve for the first in line. */
+/* Sets storage's timer, and ends a pin that the flows have ended. While net inflow stands, so does the timer. Where
+ * storage gives the wash water, sets too when there is enough above its reserve for the first in line. */
 void wr_storage_arm(struct wr_simulation *simulation);
 
 /* Does so, and sets the timer of wash water. */

@@ -194,8 +194,7 @@ static uint32_t conditions_met(const struct wr_simulation *sim)
     const bool recycle_held = (flows->held & recycle_limits()) != 0 && flows->recycle <= 0;
     return condition(WR_FINDING_UNMET_DEMAND, flows->delivered < flows->demand) |
            condition(WR_FINDING_RESERVE_USED, s->storage.below_reserve && storage->reserve > 0) |
-           condition(WR_FINDING_PLANT_LOCKED, s->locked) |
-           condition(WR_FINDING_SPENT_WASH_SPILLED, flows->spill > 0) |
+           condition(WR_FINDING_PLANT_LOCKED, s->locked) | condition(WR_FINDING_SPENT_WASH_SPILLED, flows->spill > 0) |
            condition(WR_FINDING_APPROVED_RATE_EXCEEDED, rate_rises && highest_rate_above(sim) > 0) |
            condition(WR_FINDING_FINISHED_WATER_OVERFLOWED, flows->overflow > 0) |
            condition(WR_FINDING_STORAGE_LOW, s->storage.below_low_mark && storage->low_mark > 0) |
@@ -226,7 +225,8 @@ static void condition_moves(struct wr_record *r, const struct wr_simulation *sim
 }
 
 /* Kept out of line: the look before it is had at every instant and needs no more than a few registers. */
-static __attribute__((noinline)) void conditions_become(struct wr_record *r, const struct wr_simulation *sim, uint32_t met)
+static __attribute__((noinline)) void conditions_become(struct wr_record *r, const struct wr_simulation *sim,
+                                                        uint32_t met)
 {
     for (uint32_t left = met | r->conditions; left != 0; left &= left - 1) {
         const enum wr_finding_kind kind = (enum wr_finding_kind)__builtin_ctz(left);

@@ -93,8 +93,8 @@ struct wr_record {
     size_t span_count, span_room;
     struct wr_entry *opening;                               /* by account */
     struct wr_finding findings[WR_FINDINGS][WR_LIMITS + 1]; /* the last for no limit; times 0 where there is none */
-    uint32_t conditions;                 /* set of the kinds of findings that last just now */
-    double condition_since[WR_FINDINGS]; /* s, of these */
+    uint32_t conditions;                                    /* set of the kinds of findings that last just now */
+    double condition_since[WR_FINDINGS];                    /* s, of these */
     double least_storage, highest_recycle_share;
     /* Of the second half, and what held raw water when storage last stood where it started. */
     double start_level, second_half_highest, last_at_start;

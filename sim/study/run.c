@@ -83,9 +83,10 @@ static void run_on(struct wr_run *run, const struct wr_definition *definition, c
     }
     if (!go_back_to(run, options, definition->horizon))
         return;
-    run->simulation.observer = only_record_listens(&relay)
-                                   ? relay.record
-                                   : (struct wr_observer){.context = &relay, .event = relay_event, .instant = relay_instant};
+    run->simulation.observer =
+        only_record_listens(&relay)
+            ? relay.record
+            : (struct wr_observer){.context = &relay, .event = relay_event, .instant = relay_instant};
     const enum wr_engine_status status = wr_simulation_run(&run->simulation, definition->horizon);
     if (status != WR_ENGINE_OK) {
         run->end = WR_RUN_ENGINE;

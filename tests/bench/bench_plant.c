@@ -14,8 +14,8 @@
  * has one do so, and no observer of the bench's own is there to be counted.
  *
  * In the table instants are counted by the clock and by an observer, wash starts by the record, its list and an
- * observer, and must agree; each filter must have been washed once in two days, and the twin in steps of a minute must have started as
- * many washes as the events in the same days, to one in twenty: else the exit status is 1.
+ * observer, and must agree; each filter must have been washed once in two days, and the twin in steps of a minute must
+ * have started as many washes as the events in the same days, to one in twenty: else the exit status is 1.
  */
 #include "sim/scenario/read.h"
 #include "sim/study/run.h"

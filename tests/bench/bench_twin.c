@@ -52,7 +52,8 @@ static struct measured run_events(const struct wr_plant *plant, double until)
     for (int i = 0; i < EVENTS_A_REPEAT; i++) {
         struct wr_simulation simulation;
         measured.washes = 0;
-        const struct wr_observer observer = {.context = &measured.washes, .event = ignore_event, .instant = ignore_instant};
+        const struct wr_observer observer = {
+            .context = &measured.washes, .event = ignore_event, .instant = ignore_instant};
         if (!wr_simulation_init(&simulation, plant, &observer)) {
             fail("out of memory");
         }

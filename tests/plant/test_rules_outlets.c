@@ -12,6 +12,8 @@ static const double an_hour = 1.0 / 3600; /* m3/h in m3/s */
     "/spent_wash={\"tanks\":[{\"volume\":\"1000 m3\",\"start_level\":\"40 %\"}],\"settling\":{\"law\":\"none\"},"      \
     "\"outlets\":[" outlets "]}"
 #define HOURS(from, until) "\"hours\":[{\"from\":\"" from "\",\"until\":\"" until "\"}]"
+#define SETTLES                                                                                                        \
+    "/spent_wash/settling={\"law\":\"clock\",\"time\":\"1 h\",\"start_after\":\"0 h\",\"sludge_share\":\"10 %\"}"
 #define NO_WASH "/wash/triggers/run_hours=300 h"
 
 static const struct wr_outlet_state *outlet(const struct plant_case *c, size_t number)
@@ -74,6 +76,21 @@ static void an_outlet_has_its_volume_of_the_day(void **state)
         check_span(&c, WR_LIMIT_OUTLET_DAILY_VOLUME, day, (double)day * DAY + 12 * HOUR, (double)(day + 1) * DAY);
     check(plant_case_water(&c, WR_LINE_TO_HAUL), 180, close, "hauled, m3");
     check(outlet(&c, 0)->worst_day, 60, close, "worst day, m3: its bound");
+    plant_case_fini(&c);
+}
+
+/* The same of settled water, where at most instants the outlets go on as they were: not so at midnight. */
+static void a_day_of_settled_water_begins_anew(void **state)
+{
+    (void)state;
+    struct plant_case c;
+    plant_case_run(&c, PLANT_PLAIN,
+                   SETTINGS(OUTLETS("{\"kind\":\"haul\",\"rate\":\"5 m3/h\",\"daily_volume\":\"60 m3\"}"), SETTLES,
+                            NO_WASH, "/horizon=3 d"));
+    for (size_t day = 0; day < 3; day++)
+        check_span(&c, WR_LIMIT_OUTLET_DAILY_VOLUME, day, (double)day * DAY + (day == 0 ? 13 : 12) * HOUR,
+                   (double)(day + 1) * DAY);
+    check(plant_case_water(&c, WR_LINE_TO_HAUL), 180, close, "hauled, m3");
     plant_case_fini(&c);
 }
 
@@ -176,6 +193,7 @@ int main(void)
         cmocka_unit_test(an_outlet_keeps_its_hours),
         cmocka_unit_test(hours_over_midnight_on_weekdays),
         cmocka_unit_test(an_outlet_has_its_volume_of_the_day),
+        cmocka_unit_test(a_day_of_settled_water_begins_anew),
         cmocka_unit_test(the_first_day_is_short),
         cmocka_unit_test(volume_and_hours_end_together),
         cmocka_unit_test(the_next_runs_while_the_first_may_not),
