@@ -48,6 +48,23 @@ static void a_run_fails_by_what_the_scenario_names(void **state)
     plant_case_fini(&c);
 }
 
+/* A plant that uses its reserve and then runs dry has failed when it used the reserve. */
+static void the_first_failure_is_told(void **state)
+{
+    (void)state;
+    struct plant_case c;
+    plant_case_run(&c, PLANT_PLAIN,
+                   SETTINGS("/storage={\"volume\":\"400 m3\",\"start_level\":\"50 %\",\"reserve\":\"25 %\"}",
+                            "/demand/maximum_day=1200 m3/d"));
+    const struct wr_finding *used = plant_case_finding(&c, WR_FINDING_RESERVE_USED);
+    const struct wr_finding *unmet = plant_case_finding(&c, WR_FINDING_UNMET_DEMAND);
+    check_true(used != NULL && unmet != NULL && used->start < unmet->start,
+               "the reserve is used before demand is unmet");
+    check_count(c.run.record.failed_kind, WR_FINDING_RESERVE_USED, "what failed");
+    check(c.run.record.failed_at, 10 * HOUR, 1e-6, "when, s: 100 m3 at 10 m3/h");
+    plant_case_fini(&c);
+}
+
 /* Hours counted from the outage to the first filter at its available head, as the events tell them. */
 static void a_plant_lasts_so_long_without_its_wash_pump(void **state)
 {
@@ -72,6 +89,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(each_word_fails_its_finding),
+        cmocka_unit_test(the_first_failure_is_told),
         cmocka_unit_test(a_run_fails_by_what_the_scenario_names),
         cmocka_unit_test(a_plant_lasts_so_long_without_its_wash_pump),
     };

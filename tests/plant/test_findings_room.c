@@ -6,6 +6,8 @@
 #include "tests/support/check.h"
 #include "tests/support/plant_case.h"
 
+#include <stdio.h>
+
 static const double call = 30 * HOUR + 10 * MINUTE;
 
 #define TANK_AND_OUTLETS(outlets)                                                                                      \
@@ -71,13 +73,55 @@ static void an_outlet_with_hours(void **state)
     plant_case_fini(&c);
 }
 
+/* A tank that gives nothing back: the wait has no end. */
+static const char *const for_ever[] = {TANK_AND_OUTLETS("{\"kind\":\"recycle\"}"), "/recycle/pump=5 m3/h"};
+
+/* Half of the time from the call to available head spent waiting is half of the reserve. */
+static void a_wait_uses_the_reserve(void **state)
+{
+    (void)state;
+    struct plant_case c;
+    char horizon[48];
+    plant_case_run(
+        &c, PLANT_PLAIN,
+        SETTINGS(for_ever[0], for_ever[1], for_ever[2], for_ever[3], "/filters/0/available_head=1 m", "/horizon=20 d"));
+    const double reached = plant_case_time(&c, WR_EVENT_HEAD_REACHED, 1, 0);
+    const double called = plant_case_time(&c, WR_EVENT_CALLED, 1, 1);
+    check_between(reached, called + 2 * HOUR, 20 * DAY, "available head, s: well after the call");
+    plant_case_fini(&c);
+    snprintf(horizon, sizeof horizon, "/horizon=%.17g s", (called + reached) / 2);
+    plant_case_run(
+        &c, PLANT_PLAIN,
+        SETTINGS(for_ever[0], for_ever[1], for_ever[2], for_ever[3], "/filters/0/available_head=1 m", horizon));
+    check_share(c.run.record.balance.worst_reserve_used, 0.5, 1e-6, "reserve used, share");
+    plant_case_fini(&c);
+}
+
+/* A filter that has waited a week for room says that washing does not keep pace; before the week is over nothing does.
+ */
+static void a_week_of_waiting(void **state)
+{
+    (void)state;
+    struct plant_case c;
+    for (int days = 8; days <= 9; days++) {
+        char horizon[32];
+        snprintf(horizon, sizeof horizon, "/horizon=%d d", days);
+        plant_case_run(
+            &c, PLANT_PLAIN,
+            SETTINGS(for_ever[0], for_ever[1], for_ever[2], for_ever[3], "/filters/0/available_head=20 m", horizon));
+        check_true((plant_case_finding(&c, WR_FINDING_NOT_KEEPING_PACE) != NULL) == (days * DAY >= call + 7 * DAY),
+                   horizon);
+        check_between(c.run.record.balance.worst_reserve_used, 0, 0.4, "reserve used, share: it is not that");
+        plant_case_fini(&c);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(a_hold_for_the_whole_wait),
-        cmocka_unit_test(a_wait_without_a_hold),
-        cmocka_unit_test(another_outlet_runs_in_its_place),
-        cmocka_unit_test(an_outlet_with_hours),
+        cmocka_unit_test(a_hold_for_the_whole_wait),        cmocka_unit_test(a_wait_without_a_hold),
+        cmocka_unit_test(another_outlet_runs_in_its_place), cmocka_unit_test(an_outlet_with_hours),
+        cmocka_unit_test(a_wait_uses_the_reserve),          cmocka_unit_test(a_week_of_waiting),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

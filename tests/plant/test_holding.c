@@ -3,6 +3,7 @@
  *
  * Two filters of 10 m2 are regenerated with 0.2 m3/m2 of regenerant, 2 m3, made up with raw water of 10 g/m3 solids.
  * The rota calls F1 at 10 h and F2 at 12 h. */
+#include "sim/study/ability.h"
 #include "tests/support/check.h"
 #include "tests/support/plant_case.h"
 
@@ -16,6 +17,17 @@ static const double close = 1e-9; /* m3, kg */
     "\"rota\":[{\"filter\":\"F1\",\"first\":\"2026-01-05 10:00\"},"                                                    \
     "{\"filter\":\"F2\",\"first\":\"2026-01-05 12:00\"}]}",                                                            \
         "/wash_water={\"source\":\"wells\"}"
+
+/* Washes a day that the holding tank can take, by the table of abilities. */
+static double washes_it_takes(const struct wr_run *run)
+{
+    struct wr_ability rows[WR_ABILITY_ROWS];
+    const size_t count = wr_ability_table(run, rows);
+    for (size_t r = 0; r < count; r++)
+        if (rows[r].resource == WR_LIMIT_HOLDING_ROOM)
+            return rows[r].possible;
+    return -1;
+}
 
 static void one_wash_fits_until_it_is_hauled(void **state)
 {
@@ -36,6 +48,7 @@ static void one_wash_fits_until_it_is_hauled(void **state)
     check(plant_case_state(&c)->holding.free, 3, close, "room at the end, m3");
     check_true(c.run.books.closes, "the books close");
     check_count(c.run.record.balance.ever_exceeds_supply, false, "a wait before the first wash is start-up");
+    check(washes_it_takes(&c.run), 24 / 15.0, 1e-12, "washes a day it can take: one of 2 m3 into 3 m3 every 15 h");
     plant_case_fini(&c);
 }
 

@@ -44,6 +44,7 @@ static void a_fourth_filter_lifts_filter_firm_and_not_plant_firm(void **state)
     (void)state;
     search(SCENARIO("pressure-three"), NULL);
     const double three = firm.one_out.firm, three_wells = without_a_well(), three_plant = firm.plant_firm;
+    check(three_plant, fmin(three, three_wells), 0, "plant firm of three, m3/s: the least of its units");
     check_share(three, 386 * kgal_day, 0.01, "filter firm of three, m3/s: pencil, within 1 %");
     check_count(firm.one_out.failing.limit, WR_LIMIT_WELL_DOES_NOT_FIT, "what limits three");
     search(SCENARIO("pressure-four"), NULL);

@@ -65,6 +65,13 @@ static void storage_promises_no_water_twice(void **state)
     check(plant_case_wash(&c, 0, 0)->started_at, 20 * HOUR, exact, "first wash, s");
     check(plant_case_wash(&c, 1, 0)->started_at, 21 * HOUR, exact, "second wash, s: 10 m3 at 10 m3/h");
     plant_case_fini(&c);
+    plant_case_run(&c, PLANT_PLAIN,
+                   SETTINGS("/wash_water={\"source\":\"storage\"}", "/wash/max_simultaneous=2", "/filters/0/count=3",
+                            "/storage={\"volume\":\"1000 m3\",\"start_level\":\"40 %\",\"reserve\":\"50.1 %\"}",
+                            "/wells/0/flow=50 m3/h", "/horizon=26 h"));
+    /* 99 m3 in hand: 1 m3 more comes in 6 min, while the first draws what it is promised no longer. */
+    check(plant_case_wash(&c, 1, 0)->started_at, 20 * HOUR + 6 * MINUTE, exact, "second wash, s: during the first");
+    plant_case_fini(&c);
 }
 
 /* The other filter makes what the wash draws: 40 m3/h less 30 are left, and a well that is not called starts for it. */
