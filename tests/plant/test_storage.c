@@ -157,6 +157,30 @@ static void touching_the_reserve_is_not_using_it(void **state)
     plant_case_fini(&c);
 }
 
+/* Two days with F1 out, whose place the second well lacks while storage rises; then the larger well is out and storage
+ * falls, and F1 is out again: it has not come back, and what held water since it last stood at its start is to blame.
+ */
+static void what_kept_storage_down_is_counted_since_it_was_up(void **state)
+{
+    (void)state;
+    struct plant_case c;
+    plant_case_read(
+        &c, PLANT_PLAIN,
+        SETTINGS("/wells=[{\"name\":\"W1\",\"flow\":\"60 m3/h\",\"on_below\":\"98 %\",\"off_above\":\"99 %\"},"
+                 "{\"name\":\"W2\",\"flow\":\"40 m3/h\",\"on_below\":\"98 %\",\"off_above\":\"99 %\"}]",
+                 "/outages=[{\"unit\":\"F1\",\"from\":\"2026-01-05\",\"until\":\"2026-01-07\"},"
+                 "{\"unit\":\"W1\",\"from\":\"2026-01-07\",\"until\":\"2026-01-08 11:00\"},"
+                 "{\"unit\":\"F1\",\"from\":\"2026-01-08 11:00\",\"until\":\"2026-02-01\"}]",
+                 "/wash/triggers/run_hours=300 h", "/filters/0/available_head=50 m", "/demand/maximum_day=1392 m3/d",
+                 "/horizon=110 h"));
+    plant_case_run_with(&c, (struct wr_run_options){.must_return = true, .keeps_lists = true});
+    const struct wr_finding *finding = plant_case_finding(&c, WR_FINDING_NOT_RETURNING);
+    check_true(finding != NULL, "storage has not come back");
+    check(finding->start, 48 * HOUR + 96 / 18.0 * HOUR, exact, "since when, s: it rose by 96 m3 and falls at 18 m3/h");
+    check_count(finding->limit, WR_LIMIT_ALL_WELLS_RUNNING, "what held water: the one well left, for 30 h of 57");
+    plant_case_fini(&c);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -167,6 +191,7 @@ int main(void)
         cmocka_unit_test(full_storage_loses_what_cannot_be_held_back),
         cmocka_unit_test(reserve_and_low_mark_are_found_when_crossed),
         cmocka_unit_test(touching_the_reserve_is_not_using_it),
+        cmocka_unit_test(what_kept_storage_down_is_counted_since_it_was_up),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
