@@ -48,7 +48,7 @@ struct wr_diary_wash {
 struct wr_diary_step {
     size_t wash; /* its place in the list of washes */
     enum wr_step_kind kind;
-    enum wr_step_to goes_to; /* its wash water */
+    enum wr_step_to goes_to, feed_goes_to; /* its wash water, and the filters' feed that it takes */
     bool wants_water;
     double from, to;
     double wash_water, feed, drained, down;

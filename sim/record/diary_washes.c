@@ -124,6 +124,7 @@ static void step_started(struct wr_diary *diary, const struct wr_simulation *sim
     const struct wr_diary_step step = {.wash = diary->open_wash[filter] - 1,
                                        .kind = plan->kind,
                                        .goes_to = plan->to,
+                                       .feed_goes_to = plan->feed_to,
                                        .wants_water = plan->wash_flow > 0,
                                        .from = wr_now(sim),
                                        .to = WR_NEVER};

@@ -104,7 +104,8 @@ void wr_explain_put_wait(struct wr_page *page, const struct wr_teller *teller, c
 /* A wash's water, m3, summed over its steps. */
 struct wr_wash_sums {
     double wash_water, backwash, into_filter, to_holding, to_sewer; /* backwash goes to the spent wash */
-    double feed, drained, down;
+    double feed, feed_to_sewer, drained, down; /* the feed that goes to no sewer goes to the spent wash */
+    double spent;                              /* all that goes there */
 };
 struct wr_wash_sums wr_explain_sums(const struct wr_diary *diary, size_t wash);
 

@@ -118,10 +118,11 @@ static void put_water(struct cJSON *block, const struct wr_teller *teller, size_
     const bool has_tank = wash->tank < teller->run->plant.tank_count;
     wr_json_number(water, "wash_water_m3", sums.wash_water);
     wr_json_number(water, "feed_m3", sums.feed);
-    wr_json_number(water, "spent_m3", sums.backwash + sums.feed + sums.drained);
+    wr_json_number(water, "spent_m3", sums.spent);
     wr_json_word(water, "spent_to", wr_explain_tank_name(&teller->run->plant, wash->tank));
     wr_json_number(water, "tank_before_m3", has_tank ? wash->tank_before : WR_ABSENT);
     wr_json_number(water, "tank_after_m3", has_tank ? wash->tank_after : WR_ABSENT);
+    wr_json_number(water, "rinse_to_sewer_m3", sums.feed_to_sewer);
     wr_json_number(water, "regenerant_held_m3", sums.to_holding);
 }
 

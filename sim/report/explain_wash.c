@@ -136,7 +136,7 @@ static void say_where(struct wr_page *s, const struct wr_teller *teller, const s
                     : step->goes_to == WR_TO_HOLDING ? "the holding tank"
                                                      : "the sewer");
     else if (step->feed > 0)
-        wr_page_add(s, "feed, to %s", spent);
+        wr_page_add(s, "feed, to %s", step->feed_goes_to == WR_TO_SEWER ? "the sewer" : spent);
     else if (step->drained > 0)
         wr_page_add(s, "the filter's own, to %s", spent);
     else if (step->down > 0)
@@ -190,9 +190,11 @@ struct wr_wash_sums wr_explain_sums(const struct wr_diary *diary, size_t wash)
         sums.to_holding += step->goes_to == WR_TO_HOLDING ? step->wash_water : 0;
         sums.to_sewer += step->goes_to == WR_TO_SEWER ? step->wash_water : 0;
         sums.feed += step->feed;
+        sums.feed_to_sewer += step->feed_goes_to == WR_TO_SEWER ? step->feed : 0;
         sums.drained += step->drained;
         sums.down += step->down;
     }
+    sums.spent = sums.backwash + sums.feed - sums.feed_to_sewer + sums.drained;
     return sums;
 }
 
@@ -219,10 +221,9 @@ static void say_source(struct wr_page *s, const struct wr_teller *teller, const 
 static void say_spent(struct wr_page *s, const struct wr_teller *teller, const struct wr_diary_wash *wash,
                       const struct wr_wash_sums *sums)
 {
-    const double spent = sums->backwash + sums->feed + sums->drained;
-    if (spent <= 0)
+    if (sums->spent <= 0)
         return;
-    wr_page_add(s, " %s went to %s", say_volume(teller, spent).text,
+    wr_page_add(s, " %s went to %s", say_volume(teller, sums->spent).text,
                 wr_explain_tank_name(&teller->run->plant, wash->tank));
     if (wash->tank < teller->run->plant.tank_count)
         wr_page_add(s, ", which held %s before it and %s as it ended", say_volume(teller, wash->tank_before).text,
@@ -241,6 +242,8 @@ static void put_water(struct wr_page *page, const struct wr_teller *teller, size
         wr_page_add(&s, "; its rinse took %s of the filters' feed", say_volume(teller, sums.feed).text);
     wr_page_add(&s, ".");
     say_spent(&s, teller, wash, &sums);
+    if (sums.feed_to_sewer > 0)
+        wr_page_add(&s, " %s of rinse water went to the sewer.", say_volume(teller, sums.feed_to_sewer).text);
     if (sums.to_holding > 0)
         wr_page_add(&s, " %s of spent regenerant went to its holding tank.", say_volume(teller, sums.to_holding).text);
     wr_page_flow_page(page, "  ", &s);

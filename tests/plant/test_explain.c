@@ -205,6 +205,23 @@ static void what_held_an_outlet_has_its_figures(void **state)
     forget(&told);
 }
 
+/* A rinse to the sewer is told as that, and no part of what the spent-wash tank takes. */
+static void a_rinse_to_the_sewer_is_told_so(void **state)
+{
+    (void)state;
+    struct told told;
+    tell(&told, SETTINGS(BOTH_CALL, ONE_TANK, "/wash/rinse_to=sewer", "/wash/rinse_rate=3 m/h",
+                         "/wash/rinse_time=6 min", "/horizon=24 h"));
+    char *text = story_of(&told, 0);
+    check_holds(text, "3.00 feed, to the sewer", "the step");
+    check_holds(text,
+                "50.00 m3 went to T1, which held 0 m3 before it and 50.00 m3 as it ended. 3.000 m3 of rinse water went "
+                "to the sewer.",
+                "the water");
+    free(text);
+    forget(&told);
+}
+
 /* Text and document say the same: all figures of the document's wash against those of the diary, and its sums. */
 static void the_document_has_the_same_figures(void **state)
 {
@@ -337,6 +354,7 @@ int main(void)
         cmocka_unit_test(a_wait_for_room_is_told_in_full),
         cmocka_unit_test(each_reason_has_its_sentence),
         cmocka_unit_test(what_held_an_outlet_has_its_figures),
+        cmocka_unit_test(a_rinse_to_the_sewer_is_told_so),
         cmocka_unit_test(the_document_has_the_same_figures),
         cmocka_unit_test(days_add_up_to_the_run),
         cmocka_unit_test(stories_of_random_plants),
