@@ -6,8 +6,8 @@
  *
  *     bench_settling [REPEATS [DAYS]]
  *
- * Velocities are invented. Each way must start two washes a day, else the exit status is 1. Aimed at:
- * classes and zones add at most half to the time by the clock.
+ * Velocities are invented. Each way must start two washes a day, else the exit status is 1. Aimed at: classes add at
+ * most half to the time by the clock.
  */
 #include "sim/scenario/read.h"
 #include "sim/study/run.h"

@@ -126,6 +126,33 @@ static void a_fourth_filter_wants_more_washes_than_there_is_room_for(void **stat
     check_room(SCENARIO("iron-three"), "/demand/maximum_day=0.64 Mgal/d", 3.2, 3.5);
 }
 
+static double washes_of(const struct plant_case *c)
+{
+    return (double)c->run.record.balance.washes;
+}
+
+/* The pipe stands 8 in above the floor, where a wash of 34 lb leaves a foot and a half of sludge at 0.18 %: each decant
+ * takes some of it along, and what comes back loads the filters anew. A floating draw-off leaves it, and needs no
+ * emergency outlet.
+ */
+static void a_pipe_in_the_sludge_sends_it_back(void **state)
+{
+    (void)state;
+    struct plant_case fixed, floating;
+    plant_case_run(&fixed, SCENARIO("iron-four-low-pipe"), NULL);
+    plant_case_run(&floating, SCENARIO("iron-four-low-pipe"), SETTINGS("/spent_wash/settling/draw_off=floating"));
+    const struct wr_finding *with_sludge = plant_case_finding(&fixed, WR_FINDING_DECANT_SPOILED);
+    check_true(with_sludge != NULL && with_sludge->times > 150, "fixed: sludge goes with the decants");
+    check_true(plant_case_finding(&floating, WR_FINDING_DECANT_SPOILED) == NULL, "floating: none does");
+    check_between(washes_of(&fixed) / washes_of(&floating), 1.6, 2.2, "washes, of those with a floating draw-off");
+    check_count(fixed.run.record.balance.grade, WR_GRADE_OVERRUN, "fixed: washing is overrun");
+    check_true(floating.run.record.balance.grade < WR_GRADE_PACED && floating.run.passes, "floating: it keeps pace");
+    check_true(plant_case_water(&fixed, WR_LINE_TO_SEWER) > 1000, "fixed: the emergency outlet runs, m3");
+    check(plant_case_water(&floating, WR_LINE_TO_SEWER), 0, 0, "floating: it is not needed, m3");
+    plant_case_fini(&fixed);
+    plant_case_fini(&floating);
+}
+
 /* Nameplates say half as much again for the fourth filter; it gives a fraction of that until there is room. */
 static void the_limit_moves_to_the_tanks(void **state)
 {
@@ -231,6 +258,7 @@ static void what_the_roster_costs_and_an_urgent_trigger_returns(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_pipe_in_the_sludge_sends_it_back),
         cmocka_unit_test(a_fourth_filter_lifts_filter_firm_and_not_plant_firm),
         cmocka_unit_test(bigger_wells_give_less),
         cmocka_unit_test(a_correction_cures_calls_that_bunch),
