@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "sim/plant/gate.h"
 
+#include "sim/plant/extreme.h"
 #include "sim/plant/holding.h"
 #include "sim/plant/share.h"
 #include "sim/plant/spent.h"
@@ -105,23 +106,28 @@ static double service_without(const struct wr_simulation *sim, size_t filter)
     return wr_share_wells_within(sim->plant, sim->state, capacity);
 }
 
-/* A tank and storage must hold the whole wash; a source that only flows must flow fast enough. */
-static bool water_in_hand(const struct wr_simulation *sim, size_t filter)
+/* A source must flow fast enough for this wash beside those under way; a tank and storage do but for their pump. */
+static bool flow_in_hand(const struct wr_simulation *sim, size_t filter)
 {
-    const struct wr_wash_water *water = &sim->plant->definition->wash_water;
-    const struct wr_group *g = group_of(sim, filter);
-    switch (water->source) {
+    const int source = sim->plant->definition->wash_water.source;
+    double most = sim->plant->wash_flow;
+    if (source == WR_WATER_FROM_FILTERS)
+        most = wr_lesser(most, service_without(sim, filter));
+    else if (source == WR_WATER_FROM_WELLS)
+        most = wr_lesser(most, wr_share_wells_within(sim->plant, sim->state, WR_NEVER));
+    return most >= WR_NEVER || most >= (peak_under_way(sim) + group_of(sim, filter)->peak_flow) * (1 - WR_SLACK);
+}
+
+bool wr_gate_lacks_volume(const struct wr_simulation *sim, size_t filter)
+{
+    const double enough = group_of(sim, filter)->wash_volume * (1 - WR_SLACK);
+    switch (sim->plant->definition->wash_water.source) {
     case WR_WATER_FROM_TANK:
-        return sim->state->wash_tank.free >= g->wash_volume * (1 - WR_SLACK);
+        return sim->state->wash_tank.free < enough;
     case WR_WATER_FROM_STORAGE:
-        return wr_gate_storage_in_hand(sim) >= g->wash_volume * (1 - WR_SLACK);
-    case WR_WATER_FROM_FILTERS:
-        return service_without(sim, filter) >= (peak_under_way(sim) + g->peak_flow) * (1 - WR_SLACK);
-    case WR_WATER_FROM_WELLS:
-        return wr_share_wells_within(sim->plant, sim->state, WR_NEVER) >=
-               (peak_under_way(sim) + g->peak_flow) * (1 - WR_SLACK);
+        return wr_gate_storage_in_hand(sim) < enough;
     default:
-        return water->draw_limit >= (peak_under_way(sim) + g->peak_flow) * (1 - WR_SLACK);
+        return false;
     }
 }
 
@@ -129,7 +135,7 @@ wr_limit_set wr_gate(const struct wr_simulation *sim, size_t filter)
 {
     const struct wr_group *g = group_of(sim, filter);
     wr_limit_set held = own_rules(sim, filter) | wash_system(sim, g);
-    if (!water_in_hand(sim, filter))
+    if (wr_gate_lacks_volume(sim, filter) || !flow_in_hand(sim, filter))
         held |= wr_limit_bit(WR_LIMIT_WASH_WATER);
     if (sim->plant->tank_count > 0 && wr_spent_tank_for(sim, g->room) == sim->plant->tank_count)
         held |= wr_limit_bit(WR_LIMIT_SPENT_WASH_ROOM);

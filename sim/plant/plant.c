@@ -121,6 +121,12 @@ static double clocks_round(const struct wr_definition *definition)
     return longest;
 }
 
+static double wash_flow(const struct wr_wash_water *water)
+{
+    const double flow = wr_is_given(water->max_flow) ? water->max_flow : WR_NEVER;
+    return water->source == WR_WATER_FROM_SYSTEM ? fmin(flow, water->draw_limit) : flow;
+}
+
 enum wr_status wr_plant_init(struct wr_plant *plant, const struct wr_definition *definition)
 {
     *plant = (struct wr_plant){.definition = definition, .train_count = 1};
@@ -137,6 +143,7 @@ enum wr_status wr_plant_init(struct wr_plant *plant, const struct wr_definition 
     plant->flows_may_stand =
         (plant->tank_count == 0 || plant->has_settling) && definition->over_approved_rate != WR_OVER_RATE_RISES;
     plant->clocks_round = clocks_round(definition);
+    plant->wash_flow = wash_flow(&definition->wash_water);
     plant->approved_capacity = wr_given_or(definition->approved_capacity, WR_NEVER);
     plant->groups = calloc(plant->group_count, sizeof *plant->groups);
     enum wr_status status = plant->groups != NULL ? wr_build_water(plant) : WR_NO_MEMORY;

@@ -152,6 +152,7 @@ struct wr_plant {
     double (*well_water)[WR_CONSTITUENTS]; /* by well */
     struct wr_signal demand;               /* m3/s */
     double largest_room;                   /* m3, of the plant's largest wash */
+    double wash_flow;                      /* m3/s that pump, pipes or mains give to all washes; WR_NEVER for any */
     double approved_capacity;              /* m3/s of raw plus recycle; INFINITY where none is given */
     bool has_recycle, has_settling, has_emergency;
     struct wr_sludge_law sludge;      /* where a blanket is kept */

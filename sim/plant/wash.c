@@ -140,7 +140,7 @@ void wr_wash_decide(struct wr_simulation *sim)
             wash_begin(sim, first);
             continue;
         }
-        if ((held & wr_limit_bit(WR_LIMIT_WASH_WATER)) != 0)
+        if (wr_gate_lacks_volume(sim, first))
             refill_for_first(sim);
         sim->state->wants_room = (held & wr_limit_bit(WR_LIMIT_SPENT_WASH_ROOM)) != 0;
         break;

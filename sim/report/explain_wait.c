@@ -126,24 +126,46 @@ static void say_who_is_washed(struct wr_page *s, const struct wr_teller *teller,
     }
 }
 
-static void say_wash_water(struct wr_page *s, const struct wr_teller *teller, const struct wr_diary_wash *wash,
+/* What a wash draws at most, and what the source's pump, pipes or mains give to all of them. */
+static void say_wash_flow(struct wr_page *s, const struct wr_teller *teller, const struct wr_group *g)
+{
+    const double most = teller->run->plant.wash_flow;
+    wr_page_add(s, "a wash draws up to %s", wr_say(WR_QUANTITY_FLOW, g->peak_flow, teller->units).text);
+    if (isfinite(most))
+        wr_page_add(s, ", and all of them together may draw %s", wr_say(WR_QUANTITY_FLOW, most, teller->units).text);
+}
+
+/* What tank or storage held; false where there is none, or where that was not noted. */
+static bool say_wash_stock(struct wr_page *s, const struct wr_teller *teller, const struct wr_group *g,
                            const struct wr_standing *standing)
 {
     const struct wr_definition *d = teller->run->plant.definition;
-    const struct wr_group *g = group_of(teller, wash);
     const enum wr_units units = teller->units;
-    if (d->wash_water.source == WR_WATER_FROM_TANK && standing != NULL)
+    const bool from_tank = d->wash_water.source == WR_WATER_FROM_TANK;
+    if (standing == NULL || (!from_tank && d->wash_water.source != WR_WATER_FROM_STORAGE))
+        return false;
+    if (from_tank)
         wr_page_add(s,
                     ": its tank held %s not promised to another wash, a wash takes %s, and the refill gives at most %s",
                     wr_say(WR_QUANTITY_VOLUME, fmax(0, standing->wash_free), units).text,
                     wr_say(WR_QUANTITY_VOLUME, g->wash_volume, units).text,
                     wr_say(WR_QUANTITY_FLOW, d->wash_water.tank.refill_rate, units).text);
-    else if (d->wash_water.source == WR_WATER_FROM_STORAGE && standing != NULL)
+    else
         wr_page_add(s, ": storage stood at %s, of which %s is reserve, and a wash takes %s",
                     wr_say_share(standing->storage / d->storage.volume).text, wr_say_share(d->storage.reserve).text,
                     wr_say(WR_QUANTITY_VOLUME, g->wash_volume, units).text);
-    else
-        wr_page_add(s, ": a wash draws up to %s", wr_say(WR_QUANTITY_FLOW, g->peak_flow, units).text);
+    return true;
+}
+
+static void say_wash_water(struct wr_page *s, const struct wr_teller *teller, const struct wr_diary_wash *wash,
+                           const struct wr_standing *standing)
+{
+    const struct wr_group *g = group_of(teller, wash);
+    const bool has_said = say_wash_stock(s, teller, g, standing);
+    if (has_said && !isfinite(teller->run->plant.wash_flow))
+        return;
+    wr_page_add(s, has_said ? "; " : ": ");
+    say_wash_flow(s, teller, g);
 }
 
 static void say_figures(struct wr_page *s, const struct wr_teller *teller, const struct wr_diary_wash *wash,

@@ -82,7 +82,8 @@ static bool more_head(struct wr_lifted *lifted)
     return items != NULL;
 }
 
-/* A tank that holds washes for days and is refilled as fast as there is effluent. */
+/* A tank that holds washes for days, is refilled as fast as there is effluent, and whose pump gives all that is asked.
+ */
 static bool more_water(struct wr_lifted *lifted, const struct wr_plant *plant)
 {
     double largest = 0, flow = 0;
@@ -91,6 +92,7 @@ static bool more_water(struct wr_lifted *lifted, const struct wr_plant *plant)
         flow = fmax(flow, plant->groups[g].peak_flow);
     }
     lifted->definition.wash_water.source = WR_WATER_FROM_TANK;
+    lifted->definition.wash_water.max_flow = WR_ABSENT;
     lifted->definition.wash_water.tank = (struct wr_wash_tank){
         .volume = largest * ENOUGH_WASHES, .start_level = 1, .refill_rate = flow, .refill_on_below = 1};
     return true;

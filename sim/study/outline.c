@@ -81,13 +81,10 @@ static void outline_washes(const struct wr_plant *plant, struct wr_outline *o)
     o->wash_share = over(o->spent_wash / DAY, o->demand);
 }
 
-/* The source's own bound and that of the mains; raw wells give what they have. */
 static void outline_wash_water(const struct wr_plant *plant, struct wr_outline *o)
 {
     const struct wr_wash_water *source = &plant->definition->wash_water;
-    double bound = wr_is_given(source->max_flow) ? source->max_flow : WR_NEVER;
-    if (source->source == WR_WATER_FROM_SYSTEM)
-        bound = fmin(bound, source->draw_limit);
+    double bound = plant->wash_flow;
     if (source->source == WR_WATER_FROM_WELLS)
         bound = fmin(bound, o->wells_flow);
     o->source_flow = isfinite(bound) ? bound : WR_ABSENT;

@@ -160,6 +160,9 @@ static void each_reason_has_its_sentence(void **state)
          "From 10:00 to 12:00 (2 h)"},
         {WR_LIMIT_WASH_WATER, SETTINGS(BOTH_CALL, "/wash_water/tank/volume=60 m3", "/horizon=20 h"),
          "a wash takes 50.00 m3, and the refill gives at most 10.00 m3/h."},
+        {WR_LIMIT_WASH_WATER,
+         SETTINGS(BOTH_CALL, "/wash/max_simultaneous=2", "/wash_water/max_flow=599 m3/h", "/horizon=20 h"),
+         "a wash draws up to 300.0 m3/h, and all of them together may draw 599.0 m3/h."},
         {WR_LIMIT_SPENT_WASH_ROOM, SETTINGS(BOTH_CALL, ONE_TANK, "/horizon=24 h"), "a wash sends 50.00 m3."},
         {WR_LIMIT_HOLDING_ROOM, SETTINGS(BATCH, "/horizon=20 h"), "a wash sends 2.000 m3."},
     };

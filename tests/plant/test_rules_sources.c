@@ -4,6 +4,8 @@
 #include "tests/support/check.h"
 #include "tests/support/plant_case.h"
 
+#include <stdio.h>
+
 static const double exact = 1e-6;         /* s */
 static const double close = 1e-9;         /* m3 */
 static const double an_hour = 1.0 / 3600; /* m3/h in m3/s */
@@ -206,6 +208,31 @@ static void system_pressure_has_a_draw_limit(void **state)
     }
 }
 
+/* A pump of 59 m3/h is too small for two washes of 30 m3/h, whatever its tank or storage holds: the second waits for
+ * it, and nothing is refilled for that. One of 60 m3/h gives both. */
+static void a_pump_gives_all_washes_no_more_than_its_flow(void **state)
+{
+    (void)state;
+    static const char *const sources[] = {
+        "{\"source\":\"storage\",\"max_flow\":\"%d m3/h\"}",
+        "{\"source\":\"system\",\"draw_limit\":\"100 m3/h\",\"max_flow\":\"%d m3/h\"}",
+        "{\"max_flow\":\"%d m3/h\",\"tank\":{\"volume\":\"100 m3\",\"refill_rate\":\"1 m3/h\",\"refill_on_below\":"
+        "\"20 %%\"}}"};
+    for (int n = 0; n < 6; n++) {
+        struct plant_case c;
+        char source[160];
+        const int flow = n < 3 ? 59 : 60;
+        const size_t offset = (size_t)snprintf(source, sizeof source, "/wash_water=");
+        snprintf(source + offset, sizeof source - offset, sources[n % 3], flow);
+        plant_case_run(&c, PLANT_PLAIN, SETTINGS(SMALL_WASH, source, "/wash/max_simultaneous=2", "/horizon=20.25 h"));
+        const double waits = flow < 60 ? 10 * MINUTE : 0;
+        check(plant_case_wash(&c, 1, 0)->started_at, 20 * HOUR + waits, exact, "second wash, s: after the first");
+        check(plant_case_held(&c, WR_LIMIT_WASH_WATER), waits, exact, "its wait for wash water, s");
+        check(plant_case_at(&c, 20 * HOUR + MINUTE)->flows.refill, 0, 0, "refill, m3/s: the tank holds enough");
+        plant_case_fini(&c);
+    }
+}
+
 /* Storage that runs empty gives a wash what the filters make beside it: the wash is short, and says so. */
 static void a_wash_from_empty_storage_is_short(void **state)
 {
@@ -233,6 +260,7 @@ int main(void)
         cmocka_unit_test(a_wash_waits_for_filters_to_make_its_water),
         cmocka_unit_test(raw_wells_wash),
         cmocka_unit_test(system_pressure_has_a_draw_limit),
+        cmocka_unit_test(a_pump_gives_all_washes_no_more_than_its_flow),
         cmocka_unit_test(a_wash_from_empty_storage_is_short),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -113,26 +113,42 @@ static double made_without(struct twin *twin, const struct twin_filter *filter)
     return flow_of_wells(twin, capacity);
 }
 
-static bool has_water(struct twin *twin, const struct twin_filter *filter)
+/* A tank, or storage above its reserve, that holds the whole wash; a source that only flows holds none and needs none.
+ */
+static bool has_volume(const struct twin *twin, const struct twin_filter *filter)
 {
-    const struct wr_wash_water *water = &twin->definition->wash_water;
     const struct wr_storage *storage = &twin->definition->storage;
     const double needed = filter->group->wash_volume * (1.0 - TWIN_SLACK);
-    double peak = filter->group->peak_flow;
-    for (size_t i = 0; i < twin->plant->filter_count; i++) {
-        peak += twin->filters[i].mode == TWIN_WASHING ? twin->filters[i].group->peak_flow : 0.0;
-    }
-    switch (water->source) {
+    switch (twin->definition->wash_water.source) {
     case WR_WATER_FROM_TANK:
         return twin->wash_level - twin->wash_booked >= needed;
     case WR_WATER_FROM_STORAGE:
         return twin->storage - storage->reserve * storage->volume - twin->wash_booked >= needed;
+    default:
+        return true;
+    }
+}
+
+/* A flow for this wash beside those under way, from what makes it and through what carries it. */
+static bool has_flow(struct twin *twin, const struct twin_filter *filter)
+{
+    const struct wr_wash_water *water = &twin->definition->wash_water;
+    double peak = filter->group->peak_flow;
+    for (size_t i = 0; i < twin->plant->filter_count; i++) {
+        peak += twin->filters[i].mode == TWIN_WASHING ? twin->filters[i].group->peak_flow : 0.0;
+    }
+    if (wr_is_given(water->max_flow) && !twin_fits(peak, water->max_flow)) {
+        return false;
+    }
+    switch (water->source) {
     case WR_WATER_FROM_FILTERS:
         return twin_fits(peak, made_without(twin, filter));
     case WR_WATER_FROM_WELLS:
         return twin_fits(peak, flow_of_wells(twin, HUGE_VAL));
-    default:
+    case WR_WATER_FROM_SYSTEM:
         return twin_fits(peak, water->draw_limit);
+    default:
+        return true;
     }
 }
 
@@ -190,11 +206,11 @@ static bool start_washes(struct twin *twin)
         if (!filter) {
             return true;
         }
-        const bool water = has_water(twin, filter);
+        const bool volume = has_volume(twin, filter);
         const size_t tank = twin_find_tank(twin, filter->group->room);
-        twin->refilling = twin->refilling || !water;
+        twin->refilling = twin->refilling || !volume;
         twin->wants_room = twin->plant->tank_count > 0 && tank == twin->plant->tank_count;
-        if (do_rules_hold(twin, filter) || does_wash_system_hold(twin, filter) || !water ||
+        if (do_rules_hold(twin, filter) || does_wash_system_hold(twin, filter) || !volume || !has_flow(twin, filter) ||
             !has_room(twin, filter, tank)) {
             return true;
         }

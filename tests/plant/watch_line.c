@@ -111,25 +111,45 @@ static double wells_in_order(struct sight at)
     return flow;
 }
 
-/* True when the source can give a whole wash. Filters that wash each other are taken at their word. */
-static bool has_water(struct sight at, size_t filter)
+/* True when the pump or pipes of the source, or the mains, give this wash beside those under way all that they draw. */
+static bool has_flow(struct sight at, size_t filter)
 {
-    const struct wr_group *group = group_at(at, filter);
-    const struct wr_storage *storage = &at.definition->storage;
-    const double peak = (peaks_under_way(at) + group->peak_flow) * (1.0 - WATCH_TINY);
-    const double volume = group->wash_volume * (1.0 - WATCH_TINY);
-    switch (at.definition->wash_water.source) {
-    case WR_WATER_FROM_TANK:
-        return at.state->wash_tank.free >= volume;
-    case WR_WATER_FROM_STORAGE:
-        return at.state->storage.level - storage->reserve * storage->volume - at.state->booked >= volume;
+    const struct wr_wash_water *water = &at.definition->wash_water;
+    const double peak = (peaks_under_way(at) + group_at(at, filter)->peak_flow) * (1.0 - WATCH_TINY);
+    if (wr_is_given(water->max_flow) && water->max_flow < peak)
+        return false;
+    switch (water->source) {
     case WR_WATER_FROM_WELLS:
         return wells_in_order(at) >= peak;
     case WR_WATER_FROM_SYSTEM:
-        return at.definition->wash_water.draw_limit >= peak;
+        return water->draw_limit >= peak;
     default:
-        return (filter_at(at, filter)->reasons & wr_limit_bit(WR_LIMIT_WASH_WATER)) == 0;
+        return true;
     }
+}
+
+/* What tank or storage lacks of a whole wash beside what is promised, m3, negative where it holds more; a source that
+ * only flows lacks none. */
+static double volume_lacking(struct sight at, size_t filter)
+{
+    const struct wr_storage *storage = &at.definition->storage;
+    const double volume = group_at(at, filter)->wash_volume;
+    switch (at.definition->wash_water.source) {
+    case WR_WATER_FROM_TANK:
+        return volume - at.state->wash_tank.free;
+    case WR_WATER_FROM_STORAGE:
+        return volume + at.state->booked + storage->reserve * storage->volume - at.state->storage.level;
+    default:
+        return 0.0;
+    }
+}
+
+/* True when the source can give a whole wash. Filters that wash each other are taken at their word. */
+static bool has_water(struct sight at, size_t filter)
+{
+    if (at.definition->wash_water.source == WR_WATER_FROM_FILTERS)
+        return has_flow(at, filter) && (filter_at(at, filter)->reasons & wr_limit_bit(WR_LIMIT_WASH_WATER)) == 0;
+    return has_flow(at, filter) && volume_lacking(at, filter) <= group_at(at, filter)->wash_volume * WATCH_TINY;
 }
 
 static wr_limit_set bit_if(bool held, enum wr_limit limit)
@@ -278,7 +298,6 @@ static void wake_by_line(struct sight at)
     const size_t first = wr_state_line(at.plant, at.state)[0];
     const struct wr_group *group = group_at(at, first);
     const struct wr_filter *f = filter_at(at, first);
-    const struct wr_storage *storage = &at.definition->storage;
     if ((f->reasons & wr_limit_bit(WR_LIMIT_TIME_BETWEEN_STARTS)) != 0)
         wake(at, at.state->last_start + at.definition->wash.min_between_starts, "time between starts");
     if ((f->reasons & wr_limit_bit(WR_LIMIT_HOLDING_ROOM)) != 0) {
@@ -291,14 +310,13 @@ static void wake_by_line(struct sight at)
             if (tank->mode == WR_TANK_FILLING && group->room <= at.definition->spent_wash.tanks.items[i].volume)
                 wake_in(at, group->room - tank->free, tank->drawn, "room for the first in line");
         }
-    if ((f->reasons & wr_limit_bit(WR_LIMIT_WASH_WATER)) == 0)
+    const double lacking = volume_lacking(at, first);
+    if (lacking <= group->wash_volume * WATCH_TINY)
         return;
     if (at.definition->wash_water.source == WR_WATER_FROM_TANK)
-        wake_in(at, group->wash_volume - at.state->wash_tank.free, at.state->flows.refill, "wash water for the first");
-    if (at.definition->wash_water.source == WR_WATER_FROM_STORAGE)
-        wake_in(at,
-                group->wash_volume + at.state->booked + storage->reserve * storage->volume - at.state->storage.level,
-                storage_net(at) + at.state->flows.wash, "wash water for the first");
+        wake_in(at, lacking, at.state->flows.refill, "wash water for the first");
+    else
+        wake_in(at, lacking, storage_net(at) + at.state->flows.wash, "wash water for the first");
 }
 
 static void wake_by_triggers(struct sight at)
