@@ -216,8 +216,8 @@ static void a_pump_gives_all_washes_no_more_than_its_flow(void **state)
     static const char *const sources[] = {
         "{\"source\":\"storage\",\"max_flow\":\"%d m3/h\"}",
         "{\"source\":\"system\",\"draw_limit\":\"100 m3/h\",\"max_flow\":\"%d m3/h\"}",
-        "{\"max_flow\":\"%d m3/h\",\"tank\":{\"volume\":\"100 m3\",\"refill_rate\":\"1 m3/h\",\"refill_on_below\":"
-        "\"20 %%\"}}"};
+        ("{\"max_flow\":\"%d m3/h\",\"tank\":{\"volume\":\"100 m3\",\"refill_rate\":\"1 m3/h\",\"refill_on_below\":"
+         "\"20 %%\"}}")};
     for (int n = 0; n < 6; n++) {
         struct plant_case c;
         char source[160];
