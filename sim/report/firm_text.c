@@ -9,6 +9,9 @@
 /* A gain of a smaller share than this is none. */
 static const double LEAST_GAIN = 1e-4;
 
+/* A maximum day of more firm capacities than this is told as so many of them. */
+static const double SHARES_MOST = 10;
+
 static struct wr_phrase say_flow(double flow, enum wr_units units)
 {
     return wr_say(WR_QUANTITY_DAILY_FLOW, flow, units);
@@ -193,6 +196,17 @@ static void say_failures_below(struct wr_page *s, const struct wr_firm *firm, en
                 say_flow(highest, units).text);
 }
 
+/* The maximum day as a share of firm capacity: "87.1 % of", "23.4 times". */
+static struct wr_phrase say_used(double share)
+{
+    struct wr_phrase phrase;
+    const bool is_share = share <= SHARES_MOST;
+    snprintf(phrase.text, sizeof phrase.text, "%.40s %s",
+             is_share ? wr_say_share(share).text : wr_say_digits(WR_QUANTITY_NONE, share, WR_UNITS_US).text,
+             is_share ? "of" : "times");
+    return phrase;
+}
+
 static void answer_enough(struct wr_page *page, const struct wr_firm *firm, enum wr_units units)
 {
     struct wr_page s = {0};
@@ -200,8 +214,8 @@ static void answer_enough(struct wr_page *page, const struct wr_firm *firm, enum
     if (!isfinite(firm->share_used))
         wr_page_add(&s, "No. The maximum day is %s.", say_flow(firm->maximum_day, units).text);
     else
-        wr_page_add(&s, "%s The maximum day of %s is %s of it%s.", firm->passes ? "Yes." : "No.",
-                    say_flow(firm->maximum_day, units).text, wr_say_share(firm->share_used).text,
+        wr_page_add(&s, "%s The maximum day of %s is %s it%s.", firm->passes ? "Yes." : "No.",
+                    say_flow(firm->maximum_day, units).text, say_used(firm->share_used).text,
                     firm->share_used <= 1 ? "" : ", more than the plant can promise");
     say_today(&s, firm);
     say_failures_below(&s, firm, units);
@@ -217,13 +231,24 @@ static void put_figure(struct wr_grid *grid, const char *words, double flow, enu
     wr_grid_add(grid, "%s", remark);
 }
 
+/* Why more filters promise less, where the figures above show it. */
+static void say_all_in(struct wr_page *page, const struct wr_firm *firm, enum wr_units units)
+{
+    const double all_in = firm->all_in.firm, one_out = firm->one_out.firm;
+    if (all_in <= 0 || all_in >= one_out || strcmp(say_flow(all_in, units).text, say_flow(one_out, units).text) == 0)
+        return;
+    wr_page_flow(page, "  ",
+                 "All filters in service come out lower than one out: a filter more asks for its washes too, and both "
+                 "searches end at the lowest demand found to fail for want of water, which turns on the hours at which "
+                 "washes happen to fall.");
+}
+
 static void put_figures(struct wr_page *page, const struct wr_firm *firm, enum wr_units units)
 {
     struct wr_grid grid = {.align = "lrl"};
-    struct wr_phrase used = wr_say_share(firm->share_used);
     char remark[96] = "no filter firm capacity to use";
     if (isfinite(firm->share_used))
-        snprintf(remark, sizeof remark, "%.40s of filter firm capacity used", used.text);
+        snprintf(remark, sizeof remark, "%.60s filter firm capacity", say_used(firm->share_used).text);
     const enum wr_limit all_in = firm->all_in.ever_failed ? firm->all_in.failing.limit : WR_LIMIT_NONE;
     wr_page_heading(page, "Beside other figures");
     put_figure(&grid, "filter firm capacity", firm->one_out.firm, units, "simulated, largest filter out");
@@ -234,6 +259,7 @@ static void put_figures(struct wr_page *page, const struct wr_firm *firm, enum w
     put_figure(&grid, "approved capacity", firm->approved, units, "an input: what the authority allows");
     put_figure(&grid, "maximum day", firm->maximum_day, units, remark);
     wr_page_grid(page, &grid);
+    say_all_in(page, firm, units);
 }
 
 /* A term to four digits, so that the sum can be done again by hand. */

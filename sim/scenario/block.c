@@ -106,7 +106,7 @@ static void complain_of_missing(struct wr_reader *reader, const struct wr_parame
 
     if (wr_has_enough(reader))
         return;
-    wr_parameter_allowed(row, &text);
+    wr_parameter_allowed(row, &reader->units, &text);
     char *allowed = wr_text_take(&text);
     wr_complain(reader, row->key, WR_AT_VALUE, "found nothing, but it must be given; allowed: %s", allowed);
     free(allowed);

@@ -16,7 +16,7 @@ static void complain_of_value(struct wr_reader *reader, const struct wr_paramete
 
     if (wr_has_enough(reader))
         return;
-    wr_parameter_allowed(row, &allowed_text);
+    wr_parameter_allowed(row, &reader->units, &allowed_text);
     if (found == NULL)
         wr_tree_describe(value, &found_text);
     else
@@ -26,6 +26,19 @@ static void complain_of_value(struct wr_reader *reader, const struct wr_paramete
     wr_complain(reader, NULL, WR_AT_VALUE, "found %s; allowed: %s", words, allowed);
     free(allowed);
     free(words);
+}
+
+/* The quantity, or the limit that it misses by the rounding of its unit alone: 104 degF is 40 degC and a last bit. */
+static double settled(const struct wr_parameter *row, double quantity)
+{
+    const char *const limits[] = {row->least, row->most};
+
+    for (size_t i = 0; i < sizeof limits / sizeof limits[0]; i++) {
+        const double limit = limits[i] == NULL ? WR_ABSENT : wr_parameter_limit(row, limits[i]);
+        if (fabs(quantity - limit) <= 1e-14 * fabs(limit))
+            return limit;
+    }
+    return quantity;
 }
 
 /* The value as a quantity; NaN after a complaint. */
@@ -46,10 +59,10 @@ static double read_quantity(struct wr_reader *reader, const struct wr_parameter 
         complain_of_value(reader, row, value, NULL);
     } else if (!wr_quantity_read(row->quantity, value->valuestring, &quantity, found, sizeof found)) {
         complain_of_value(reader, row, value, found);
-    } else if (!wr_parameter_allows(row, quantity)) {
+    } else if (!wr_parameter_allows(row, settled(row, quantity))) {
         complain_of_value(reader, row, value, NULL);
     } else {
-        return quantity;
+        return settled(row, quantity);
     }
     return WR_ABSENT;
 }

@@ -96,7 +96,8 @@ double wr_parameter_limit(const struct wr_parameter *parameter, const char *text
 /* True when `number`, in the unit inside, is within the row's limits. */
 bool wr_parameter_allows(const struct wr_parameter *parameter, double number);
 
-/* Adds what a row allows, in words: `a share such as "72 %", at least 0 %, at most 100 %`. */
-void wr_parameter_allowed(const struct wr_parameter *parameter, struct wr_text *text);
+/* Adds what a row allows, in words: `a share such as "72 %", at least 0 %, at most 100 %`. Limits and the row's own
+ * example are told in a unit of `units`, limits rounded to the side that is allowed; NULL: as the table has them. */
+void wr_parameter_allowed(const struct wr_parameter *parameter, const enum wr_units *units, struct wr_text *text);
 
 #endif

@@ -46,6 +46,20 @@ static double find_start(const cJSON *tree)
     return seconds;
 }
 
+/* The units of the author, ahead of all else that may be wrong; those of the default where they are wrong themselves.
+ */
+static enum wr_units find_units(const cJSON *tree)
+{
+    const struct wr_parameter *row = wr_block_find(&wr_block_scenario, "units");
+    const cJSON *units = cJSON_GetObjectItemCaseSensitive(tree, row->key);
+    const char *const word = cJSON_IsString(units) ? units->valuestring : row->default_text;
+
+    for (int choice = 0; row->choices[choice] != NULL; choice++)
+        if (strcmp(word, row->choices[choice]) == 0)
+            return (enum wr_units)choice;
+    return WR_UNITS_US;
+}
+
 /* Reads the tree into the definition and checks it. */
 static void read_tree(struct wr_reader *reader)
 {
@@ -54,6 +68,7 @@ static void read_tree(struct wr_reader *reader)
     reader->path.depth = 0;
     reader->path.blocks[0] = &wr_block_scenario;
     reader->start = find_start(reading->tree);
+    reader->units = find_units(reading->tree);
     wr_block_read(reader, &wr_block_scenario, reading->tree, &reading->definition);
     wr_rules_fill_in(&reading->definition);
     wr_rules_check(reader);

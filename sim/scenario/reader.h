@@ -41,7 +41,8 @@ struct wr_reader {
     struct wr_path path;
     struct wr_mark *marks;
     size_t mark_count;
-    double start; /* of the run, from which dates in it count */
+    double start;        /* of the run, from which dates in it count */
+    enum wr_units units; /* in which limits are told */
 };
 
 /* True when there are as many complaints as anybody reads; then the next is counted here and need not be put in words.

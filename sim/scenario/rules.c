@@ -58,9 +58,7 @@ double wr_rule_area(const struct wr_filter_group *group)
 const char *wr_rule_show(const struct wr_reader *reader, enum wr_quantity quantity, double value,
                          char buffer[WR_RULE_TEXT])
 {
-    enum wr_units units = (enum wr_units)reader->reading->definition.units;
-
-    return wr_quantity_text(quantity, value, units, buffer, WR_RULE_TEXT);
+    return wr_quantity_text(quantity, value, reader->units, buffer, WR_RULE_TEXT);
 }
 
 const char *wr_rule_choice(const char *pointer, int choice)
@@ -125,8 +123,8 @@ static void check_storage(struct wr_reader *reader)
 
     if (storage->low_mark < storage->reserve)
         wr_complain_at(reader, "/storage/low_mark", "found %s; allowed: at least the reserve, %s",
-                       wr_quantity_text(WR_QUANTITY_SHARE, storage->low_mark, WR_UNITS_US, low, sizeof low),
-                       wr_quantity_text(WR_QUANTITY_SHARE, storage->reserve, WR_UNITS_US, reserve, sizeof reserve));
+                       wr_rule_show(reader, WR_QUANTITY_SHARE, storage->low_mark, low),
+                       wr_rule_show(reader, WR_QUANTITY_SHARE, storage->reserve, reserve));
 }
 
 static void check_outages(struct wr_reader *reader)

@@ -120,7 +120,6 @@ static void check_observed_run(struct wr_reader *reader, const struct wr_observe
     char pointer[WR_RULE_POINTER];
     char dirty[WR_RULE_TEXT];
     char clean[WR_RULE_TEXT];
-    enum wr_units units = (enum wr_units)reader->reading->definition.units;
 
     wr_rule_pointer(pointer, "filters", group, "/deposit/observed_run");
     wr_rule_exactly_one(reader, pointer, "rate", "flow");
@@ -128,8 +127,8 @@ static void check_observed_run(struct wr_reader *reader, const struct wr_observe
     if (run->dirty_differential <= run->clean_differential)
         wr_complain_at(reader, wr_rule_pointer(pointer, "filters", group, "/deposit/observed_run/dirty_differential"),
                        "found %s; allowed: more than clean_differential, %s",
-                       wr_quantity_text(WR_QUANTITY_HEAD, run->dirty_differential, units, dirty, sizeof dirty),
-                       wr_quantity_text(WR_QUANTITY_HEAD, run->clean_differential, units, clean, sizeof clean));
+                       wr_rule_show(reader, WR_QUANTITY_HEAD, run->dirty_differential, dirty),
+                       wr_rule_show(reader, WR_QUANTITY_HEAD, run->clean_differential, clean));
 }
 
 static bool has_media(const struct wr_reader *reader, size_t group)

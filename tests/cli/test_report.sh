@@ -111,6 +111,14 @@ expect_page 0
 program firm "$plant"
 expect_no_out staircase
 expect_no_out 'But some demands'
+expect_no_out 'come out lower'
+
+# A filter that promises nothing more says so, and a maximum day far beyond the promise is a multiple of it.
+program firm "$WR_ROOT/scenarios/gravity-any-hour.json" --set /filters/0/count=5
+expect_out 'All filters in service come out lower than one out'
+program firm "$plant" --set '/demand/maximum_day=9 Mgal/d'
+tr -s '\n ' ' ' <wr_out | grep -qE 'is 2[0-9]\.[0-9]+ times it, more than the plant can promise' || wr_fail "a multiple"
+expect_out 'times filter firm capacity'
 
 # A check: the plant as understood, and what looks like a slip.
 for units in us si; do

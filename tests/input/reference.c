@@ -80,7 +80,7 @@ void wr_reference_allowed(const struct wr_parameter *row, struct wr_text *text)
     }
     char *words = wr_text_take(&example);
     both.example = has_two ? words : row->example;
-    wr_parameter_allowed(&both, text);
+    wr_parameter_allowed(&both, NULL, text);
     free(words);
 }
 

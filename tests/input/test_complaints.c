@@ -44,6 +44,12 @@ static const struct wr_edit quantities[] = {
     /* A gallon is a gallon: 9000 gal hold a wash of 4.7 m2 at 29 m/h for 10 min, 22.7 m3. */
     {LEAST, "\"34 m3\"", "\"9000 gal\"", ""},
     {LEAST, "\"48 h\"", "\"2 d\"", ""},
+    /* A limit may be written in any unit, though its conversion leaves a last bit over. */
+    {LEAST, "{ \"iron\"", "{ \"temperature\": \"104 degF\", \"iron\"", ""},
+    {LEAST, "{ \"iron\"", "{ \"temperature\": \"32 degF\", \"iron\"", ""},
+    {LEAST, "{ \"iron\"", "{ \"temperature\": \"31.9 degF\", \"iron\"",
+     "plant.json:7: /raw_water/temperature: found \"31.9 degF\"; allowed: a temperature such as \"54 degF\" or \"12 "
+     "degC\", at least 32 degF, at most 104 degF\n"},
 };
 
 static void test_quantities(void **state)
@@ -212,7 +218,7 @@ static void test_all_at_once(void **state)
         "plant.json:2: /wash/triggers: found nothing that calls a wash; allowed: at least one of differential, "
         "run_hours and volume, or a rota\n"
         "plant.json:2: /wash/backwash_rate: found the bare number 12 where a unit is needed; allowed: a flow per "
-        "area such as \"12 gal/min/ft2\", more than 0 m/h, at most 300 m/h\n"
+        "area such as \"12 gal/min/ft2\", more than 0 gal/min/ft2, at most 122.7 gal/min/ft2\n"
         "plant.json:2: /wash/backwash_tim: found an unknown key; allowed: \"triggers\", \"template\", "
         "\"backwash_rate\", \"backwash_time\", \"ramp_time\", \"bed_settle\", \"rinse_rate\", \"rinse_time\", "
         "\"rinse_to\", \"washout_depth\", \"clear_at\", \"valve_travel\", \"drain_depth\", \"drain_time\", "
@@ -289,8 +295,7 @@ static const struct setting_case settings[] = {
     {"/start=2026-01-05 06:00", ""},
     {"/wash/backwash_rate=12",
      "--set /wash/backwash_rate=12: /wash/backwash_rate: found the bare number 12 where a unit "
-     "is needed; allowed: a flow per area such as \"12 gal/min/ft2\", more than 0 m/h, at most "
-     "300 m/h\n"},
+     "is needed; allowed: a flow per area such as \"29 m/h\", more than 0 m/h, at most 300 m/h\n"},
     {"/horizon=11 year",
      "--set /horizon=11 year: /horizon: found \"11 year\"; allowed: a time such as \"30 d\", more than "
      "0 s, at most 3653 d\n"},

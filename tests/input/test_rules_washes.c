@@ -295,7 +295,7 @@ static const struct wr_edit ways_out[] = {
      "\"haul\"\n"},
     {PLANT, "\"daily_volume\": \"20 m3\"", "\"daily_volume\": \"0 m3\"",
      "plant.json:78: /spent_wash/outlets/1/daily_volume: found \"0 m3\"; allowed: a volume such as \"9000 gal\" or "
-     "\"34 m3\", more than 0 gal, at most 1000 Mgal\n"},
+     "\"34 m3\", more than 0 m3, at most 3785000 m3\n"},
     {PLANT, "\"pump\": \"13.5 gal/min\", ", "",
      "plant.json:80: /recycle/pump: found nothing, but an outlet is \"recycle\"; allowed: a flow such as \"13.5 "
      "gal/min\"\n"},

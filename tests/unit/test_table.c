@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The parameter table: it covers the definition to the last byte, and its own texts can be read. */
 #include <ctype.h>
+#include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -254,19 +255,102 @@ static void test_says_what_is_allowed(void **state)
     (void)state;
     for (size_t i = 0; i < sizeof expected / sizeof expected[0]; i++) {
         struct wr_text text = {0};
-        wr_parameter_allowed(wr_table_find(expected[i][0]), &text);
+        wr_parameter_allowed(wr_table_find(expected[i][0]), NULL, &text);
         char *allowed = wr_text_take(&text);
         check_text(allowed, expected[i][1], expected[i][0]);
         free(allowed);
     }
 }
 
+/* The same in the units of whoever reads it: what is already so stays as it is written. */
+static void test_says_it_in_the_units_asked_for(void **state)
+{
+    static const char *const expected[][3] = {
+        {"/storage/volume", "a volume such as \"250000 gal\", more than 0 gal, at most 1000 Mgal",
+         "a volume such as \"946 m3\", more than 0 m3, at most 3785000 m3"},
+        {"/wash/backwash_rate",
+         "a flow per area such as \"12 gal/min/ft2\", more than 0 gal/min/ft2, at most 122.7 gal/min/ft2",
+         "a flow per area such as \"29 m/h\", more than 0 m/h, at most 300 m/h"},
+        {"/raw_water/temperature",
+         "a temperature such as \"54 degF\" or \"12 degC\", at least 32 degF, at most 104 degF",
+         "a temperature such as \"54 degF\" or \"12 degC\", at least 0 degC, at most 40 degC"},
+        {"/horizon", "a time such as \"30 d\", more than 0 s, at most 3653 d",
+         "a time such as \"30 d\", more than 0 s, at most 3653 d"},
+    };
+
+    (void)state;
+    for (size_t i = 0; i < sizeof expected / sizeof expected[0]; i++) {
+        for (enum wr_units units = WR_UNITS_US; units <= WR_UNITS_SI; units++) {
+            struct wr_text text = {0};
+            wr_parameter_allowed(wr_table_find(expected[i][0]), &units, &text);
+            char *allowed = wr_text_take(&text);
+            check_text(allowed, expected[i][1 + (int)units], expected[i][0]);
+            free(allowed);
+        }
+    }
+}
+
+/* The quantity told after `words`, in SI; false where none is told. */
+static bool find_told(const struct wr_parameter *row, const char *allowed, const char *words, double *value)
+{
+    const char *told = strstr(allowed, words);
+    char text[64];
+    char found[256];
+
+    if (told == NULL)
+        return false;
+    told += strlen(words);
+    snprintf(text, sizeof text, "%.*s", (int)strcspn(told, ",\""), told);
+    check_true(wr_quantity_read(row->quantity, text, value, found, sizeof found), row->key);
+    return true;
+}
+
+/* Whoever writes what a complaint told is not refused again, and loses little of what is allowed. */
+static void check_told(const struct wr_block *block, const struct wr_parameter *row, size_t depth, void *context)
+{
+    static const char *const words[] = {"at least ", "at most ", "more than ", "less than "};
+    const char *const limits[] = {row->least, row->most, row->above, row->below};
+
+    (void)block;
+    (void)depth;
+    for (enum wr_units units = WR_UNITS_US; units <= WR_UNITS_SI && row->quantity != WR_QUANTITY_NONE; units++) {
+        struct wr_text text = {0};
+        double value = 0.0;
+        wr_parameter_allowed(row, &units, &text);
+        char *allowed = wr_text_take(&text);
+        for (size_t i = 0; i < 4; i++) {
+            const bool is_told = find_told(row, allowed, words[i], &value);
+            check_true(is_told == (limits[i] != NULL), row->key);
+            if (!is_told)
+                continue;
+            const double limit = wr_parameter_limit(row, limits[i]);
+            const bool is_rounding = fabs(value - limit) <= 1e-14 * fabs(limit); /* which the reader lets pass */
+            check_true(i > 1 || is_rounding || wr_parameter_allows(row, value), allowed);
+            check(value, limit, 1e-3 * fabs(value), allowed);
+            ++*(size_t *)context;
+        }
+        if (row->example != NULL && find_told(row, allowed, "such as \"", &value))
+            check_true(wr_parameter_allows(row, value), allowed);
+        free(allowed);
+    }
+}
+
+static void test_what_is_told_is_allowed(void **state)
+{
+    size_t limits = 0;
+
+    (void)state;
+    wr_table_walk(&wr_block_scenario, check_told, &limits);
+    check_true(limits > 200, "limits told");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_rows_cover_every_byte), cmocka_unit_test(test_gaps_are_padding),
-        cmocka_unit_test(test_rows_are_sound),        cmocka_unit_test(test_finds_rows),
-        cmocka_unit_test(test_says_what_is_allowed),
+        cmocka_unit_test(test_rows_cover_every_byte),   cmocka_unit_test(test_gaps_are_padding),
+        cmocka_unit_test(test_rows_are_sound),          cmocka_unit_test(test_finds_rows),
+        cmocka_unit_test(test_says_what_is_allowed),    cmocka_unit_test(test_says_it_in_the_units_asked_for),
+        cmocka_unit_test(test_what_is_told_is_allowed),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
