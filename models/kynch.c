@@ -13,27 +13,27 @@ struct ask {
     double time, height;
 };
 
-/* -C^2 dv/dC = f - C f': what solids leave behind as the interface passes; falls with C beyond the inflection. */
-static double passing(const struct wr_zone *zone, double solids)
+/* The flux at a concentration, by one look at the law. */
+struct look {
+    double flux;    /* f */
+    double speed;   /* f' */
+    double passing; /* -C^2 dv/dC = f - C f': what solids leave behind as the interface passes; falls with C beyond the
+                       inflection */
+};
+
+static struct look look_at(const struct wr_zone *zone, double solids)
 {
-    return -solids * solids * zone->law->slope(zone, solids);
+    const double velocity = zone->law->velocity(zone, solids);
+    const double bend = solids * zone->law->slope(zone, solids, velocity);
+    return (struct look){solids * velocity, velocity + bend, -solids * bend};
 }
 
 /* Above zero while the line from C0 to C is not yet a tangent at C. */
 static double tangent_from_start(double solids, void *context)
 {
     const struct wr_kynch *settling = context;
-    const struct wr_zone *zone = &settling->zone;
-    double fall = wr_zone_flux(zone, settling->solids) - wr_zone_flux(zone, solids);
-    return -fall - wr_zone_speed(zone, solids) * (solids - settling->solids);
-}
-
-/* Below zero while the line from the bed to C is not yet a tangent at C. */
-static double tangent_from_bed(double solids, void *context)
-{
-    const struct wr_kynch *settling = context;
-    const struct wr_zone *zone = &settling->zone;
-    return wr_zone_flux(zone, solids) + wr_zone_speed(zone, solids) * (wr_zone_greatest(zone) - solids);
+    const struct look look = look_at(&settling->zone, solids);
+    return look.flux - settling->flux - look.speed * (solids - settling->solids);
 }
 
 /* Above zero while C is less than what is under the interface at the time. */
@@ -41,7 +41,7 @@ static double thinner_than_at_time(double solids, void *context)
 {
     const struct ask *ask = context;
     const struct wr_kynch *settling = ask->settling;
-    return ask->time * passing(&settling->zone, solids) - settling->solids * settling->depth;
+    return ask->time * look_at(&settling->zone, solids).passing - settling->solids * settling->depth;
 }
 
 /* The same at the height. Where nothing moves any more the height is that of all solids at C. */
@@ -49,8 +49,8 @@ static double thinner_than_at_height(double solids, void *context)
 {
     const struct ask *ask = context;
     const struct wr_kynch *settling = ask->settling;
-    double passed = passing(&settling->zone, solids);
-    double share = passed > 0 ? -wr_zone_speed(&settling->zone, solids) / passed : 1 / solids;
+    const struct look look = look_at(&settling->zone, solids);
+    const double share = look.passing > 0 ? -look.speed / look.passing : 1 / solids;
     return settling->solids * settling->depth * share - ask->height;
 }
 
@@ -78,18 +78,12 @@ static enum wr_status root_beyond(double (*function)(double, void *), void *cont
 
 /* Cb, or zero where no concentration of a fan meets the bed. Where the flux comes down to nothing by itself the fan
  * ends at the greatest concentration, and never. */
-static enum wr_status find_bed(struct wr_kynch *settling)
+static double bed_of(const struct wr_zone *zone)
 {
-    const struct wr_zone *zone = &settling->zone;
-    double greatest = wr_zone_greatest(zone), inflection = zone->law->inflection(zone);
-    if (greatest == HUGE_VAL || wr_zone_flux(zone, greatest) <= 0) {
-        settling->bed = greatest;
-        return WR_OK;
-    }
-    settling->bed = 0;
-    if (inflection >= greatest || tangent_from_bed(inflection, settling) > 0)
-        return WR_OK;
-    return wr_root_between(tangent_from_bed, settling, inflection, greatest, &settling->bed);
+    const double greatest = wr_zone_greatest(zone);
+    if (greatest == HUGE_VAL || wr_zone_flux(zone, greatest) <= 0)
+        return greatest;
+    return zone->law->bed(zone, greatest);
 }
 
 /* C*; beyond Cb where the bed comes first. */
@@ -113,20 +107,18 @@ static double rise_of_face(struct wr_kynch *settling)
     if (settling->face < settling->bed)
         return -wr_zone_speed(zone, settling->face);
     settling->face = settling->bed = wr_zone_greatest(zone);
-    return wr_zone_flux(zone, settling->solids) / (settling->bed - settling->solids);
+    return settling->flux / (settling->bed - settling->solids);
 }
 
 static void time_the_phases(struct wr_kynch *settling)
 {
     const struct wr_zone *zone = &settling->zone;
-    double fall = zone->law->velocity(zone, settling->solids);
-    settling->straight_until = settling->depth / (fall + rise_of_face(settling));
+    settling->straight_until = settling->depth / (settling->fall + rise_of_face(settling));
+    settling->fall_until = settling->straight_until;
     if (settling->face == settling->bed)
-        settling->fall_until = settling->straight_until;
-    else if (settling->bed == HUGE_VAL || passing(zone, settling->bed) <= 0)
-        settling->fall_until = HUGE_VAL;
-    else
-        settling->fall_until = settling->solids * settling->depth / passing(zone, settling->bed);
+        return;
+    const double passing = settling->bed < HUGE_VAL ? look_at(zone, settling->bed).passing : 0;
+    settling->fall_until = passing > 0 ? settling->solids * settling->depth / passing : HUGE_VAL;
 }
 
 enum wr_status wr_kynch_solve(const struct wr_zone *zone, double solids, double depth, struct wr_kynch *settling)
@@ -134,10 +126,10 @@ enum wr_status wr_kynch_solve(const struct wr_zone *zone, double solids, double 
     if (wr_zone_check(zone) != WR_OK || !wr_is_positive(solids) || solids >= wr_zone_greatest(zone) ||
         !wr_is_positive(depth))
         return WR_OUT_OF_RANGE;
-    struct wr_kynch solved = {.zone = *zone, .solids = solids, .depth = depth};
-    enum wr_status status = find_bed(&solved);
-    if (status == WR_OK)
-        status = find_face(&solved);
+    const double fall = zone->law->velocity(zone, solids);
+    struct wr_kynch solved = {
+        .zone = *zone, .solids = solids, .depth = depth, .fall = fall, .flux = solids * fall, .bed = bed_of(zone)};
+    const enum wr_status status = find_face(&solved);
     if (status != WR_OK)
         return status;
     time_the_phases(&solved);
@@ -156,7 +148,7 @@ enum wr_status wr_kynch_height(const struct wr_kynch *settling, double time, dou
         return WR_OK;
     }
     if (time <= settling->straight_until) {
-        *height = settling->depth - zone->law->velocity(zone, settling->solids) * time;
+        *height = settling->depth - settling->fall * time;
         return WR_OK;
     }
     struct ask ask = {.settling = settling, .time = time};
@@ -171,11 +163,10 @@ enum wr_status wr_kynch_time(const struct wr_kynch *settling, double height, dou
 {
     assert(height >= 0);
     const struct wr_zone *zone = &settling->zone;
-    double fall = zone->law->velocity(zone, settling->solids);
-    double bend = settling->depth - fall * settling->straight_until;
+    double bend = settling->depth - settling->fall * settling->straight_until;
     double lowest = settling->depth * settling->solids / wr_zone_greatest(zone);
     if (height >= bend) {
-        *time = fmax(0, (settling->depth - height) / fall);
+        *time = fmax(0, (settling->depth - height) / settling->fall);
         return WR_OK;
     }
     if (height <= lowest) {
@@ -186,6 +177,6 @@ enum wr_status wr_kynch_time(const struct wr_kynch *settling, double height, dou
     double under = 0;
     enum wr_status status = root_beyond(thinner_than_at_height, &ask, settling->face, settling->bed, &under);
     if (status == WR_OK)
-        *time = settling->solids * settling->depth / passing(zone, under);
+        *time = settling->solids * settling->depth / look_at(zone, under).passing;
     return status;
 }

@@ -12,9 +12,10 @@ static double vesilind_velocity(const struct wr_zone *zone, double solids)
     return zone->free_velocity * exp(-zone->hindrance * solids);
 }
 
-static double vesilind_slope(const struct wr_zone *zone, double solids)
+static double vesilind_slope(const struct wr_zone *zone, double solids, double velocity)
 {
-    return -zone->hindrance * vesilind_velocity(zone, solids);
+    (void)solids;
+    return -zone->hindrance * velocity;
 }
 
 static double vesilind_peak(const struct wr_zone *zone)
@@ -27,20 +28,27 @@ static double vesilind_inflection(const struct wr_zone *zone)
     return 2 / zone->hindrance;
 }
 
-/* (1 - C/full)^power without pow, whose last bit differs between builds for whole powers. */
-static double room_to_the(const struct wr_zone *zone, double solids, double power)
+/* The greater root of a C^2 - b C + c = 0, or zero where there is none; a, b and c are above zero. */
+static double greater_root(double a, double b, double c)
 {
-    return solids < zone->full ? exp(power * log1p(-solids / zone->full)) : 0;
+    const double square = b * b - 4 * a * c;
+    return square >= 0 ? (b + sqrt(square)) / (2 * a) : 0;
 }
 
+static double vesilind_bed(const struct wr_zone *zone, double greatest)
+{
+    return greater_root(1, greatest, greatest / zone->hindrance);
+}
+
+/* v0 (1 - C/full)^m without pow, whose last bit differs between builds for whole powers. */
 static double richardson_zaki_velocity(const struct wr_zone *zone, double solids)
 {
-    return zone->free_velocity * room_to_the(zone, solids, zone->hindrance);
+    return solids < zone->full ? zone->free_velocity * exp(zone->hindrance * log1p(-solids / zone->full)) : 0;
 }
 
-static double richardson_zaki_slope(const struct wr_zone *zone, double solids)
+static double richardson_zaki_slope(const struct wr_zone *zone, double solids, double velocity)
 {
-    return -zone->free_velocity * zone->hindrance / zone->full * room_to_the(zone, solids, zone->hindrance - 1);
+    return solids < zone->full ? -zone->hindrance * velocity / (zone->full - solids) : 0;
 }
 
 static double richardson_zaki_peak(const struct wr_zone *zone)
@@ -53,12 +61,17 @@ static double richardson_zaki_inflection(const struct wr_zone *zone)
     return 2 * zone->full / (zone->hindrance + 1);
 }
 
+static double richardson_zaki_bed(const struct wr_zone *zone, double greatest)
+{
+    return greater_root(zone->hindrance, (zone->hindrance + 1) * greatest, zone->full * greatest);
+}
+
 static const char vesilind[] = "vesilind", richardson_zaki[] = "richardson_zaki";
 
 const struct wr_zone_law wr_zone_laws[] = {
-    {vesilind, vesilind_velocity, vesilind_slope, vesilind_peak, vesilind_inflection},
-    {richardson_zaki, richardson_zaki_velocity, richardson_zaki_slope, richardson_zaki_peak,
-     richardson_zaki_inflection},
+    {vesilind, vesilind_velocity, vesilind_slope, vesilind_peak, vesilind_inflection, vesilind_bed},
+    {richardson_zaki, richardson_zaki_velocity, richardson_zaki_slope, richardson_zaki_peak, richardson_zaki_inflection,
+     richardson_zaki_bed},
 };
 
 const size_t wr_zone_law_count = sizeof(wr_zone_laws) / sizeof(wr_zone_laws[0]);
@@ -98,7 +111,8 @@ double wr_zone_flux(const struct wr_zone *zone, double solids)
 
 double wr_zone_speed(const struct wr_zone *zone, double solids)
 {
-    return zone->law->velocity(zone, solids) + solids * zone->law->slope(zone, solids);
+    const double velocity = zone->law->velocity(zone, solids);
+    return velocity + solids * zone->law->slope(zone, solids, velocity);
 }
 
 void wr_zone_fill(struct wr_zone_column *column, double solids)

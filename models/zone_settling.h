@@ -28,13 +28,17 @@ struct wr_zone {
     double greatest;      /* kg/m3 at which a bed thickens no further, above zero; HUGE_VAL for none */
 };
 
-/* A law of hindered settling: four functions of one contract. */
+/* A law of hindered settling: five functions of one contract. `velocity` is v(C), m/s, falling with C; `slope` is
+ * dv/dC, m/s per kg/m3, zero or less, where v is known to be that velocity. `peak` is the C of the greatest flux,
+ * kg/m3, the only place where f' = 0; `inflection` the C at which f turns from concave to convex; `bed` the C beyond it
+ * whose tangent to f comes down to zero at the greatest concentration, kg/m3, and zero where there is none. */
 struct wr_zone_law {
     const char *name;
-    double (*velocity)(const struct wr_zone *zone, double solids); /* v(C), m/s, falling with C */
-    double (*slope)(const struct wr_zone *zone, double solids);    /* dv/dC, m/s per kg/m3, zero or less */
-    double (*peak)(const struct wr_zone *zone);       /* C of the greatest flux, kg/m3, the only place where f' = 0 */
-    double (*inflection)(const struct wr_zone *zone); /* C at which f turns from concave to convex, kg/m3 */
+    double (*velocity)(const struct wr_zone *zone, double solids);
+    double (*slope)(const struct wr_zone *zone, double solids, double velocity);
+    double (*peak)(const struct wr_zone *zone);
+    double (*inflection)(const struct wr_zone *zone);
+    double (*bed)(const struct wr_zone *zone, double greatest);
 };
 
 /* The laws: "vesilind", v = v0 exp(-n C), and "richardson_zaki", v = v0 (1 - C/full)^m.

@@ -113,32 +113,41 @@ for threads in 1 2; do
 done
 cmp -s by_1 by_2 || wr_fail "the same answer by one thread and by two"
 
-# Marl Bend: the fourth filter mostly buys waiting. What is asked differs as written: it is said, and set aside.
-program compare "$scenarios/iron-three.json" "$scenarios/iron-four.json" "$scenarios/iron-four-third-tank.json"
-expect_status 0
-on_one_line
-expect_out 'moves from "well does not fit" to "spent wash room"'
-expect_out 'the plant as a whole gives 50 % of that'
-expect_out 'What B is asked differs as written, and was set aside: it ran as A is asked.'
-expect_out '/demand/maximum_day: 0.55 Mgal/d before, now 0.70 Mgal/d'
-expect_out 'What happened before and no longer does: washes waited.'
+# What is asked differs as written: it runs so where that is wanted.
 program compare "$scenarios/iron-three.json" "$scenarios/iron-four.json" --as-written --json
 expect_json 'd["same_demand"] is False'
 expect_json 'abs(d["compared"][1]["firm"]["maximum_day_m3_per_s"] * 86400 / 3785.411784 - 0.7) < 1e-12'
 expect_json '[c["asked_of_the_plant"] for c in d["compared"][1]["changes"]].count(True) == 1'
 
-# Fenholm: a roster costs capacity, so it is worse than none; an urgent override gives most of it back.
-program compare "$scenarios/gravity-any-hour.json" "$scenarios/gravity-day-shift.json" "$scenarios/gravity-urgent.json"
-expect_status 1
-on_one_line
-expect_out 'm3/d of filter firm capacity'
-expect_out 'Worse than A, by a lower firm capacity or by what fails its run: B, C.'
-expect_out 'C costs 159.8 m3/d of filter firm capacity and leaves plant firm capacity as it was'
-program compare "$scenarios/gravity-any-hour.json" "$scenarios/gravity-day-shift.json" --quiet
+# The larger plants, on which the sanitizers would spend minutes for little that they have not seen above.
+if [ "${WR_SANITIZED:-}" != 1 ]; then
+    # Marl Bend: the fourth filter mostly buys waiting. What is asked differs: it is said, and set aside.
+    program compare "$scenarios/iron-three.json" "$scenarios/iron-four.json" "$scenarios/iron-four-third-tank.json"
+    expect_status 0
+    on_one_line
+    expect_out 'moves from "well does not fit" to "spent wash room"'
+    expect_out 'the plant as a whole gives 50 % of that'
+    expect_out 'What B is asked differs as written, and was set aside: it ran as A is asked.'
+    expect_out '/demand/maximum_day: 0.55 Mgal/d before, now 0.70 Mgal/d'
+    expect_out 'What happened before and no longer does: washes waited.'
+
+    # Fenholm: a roster costs capacity, so it is worse than none; an urgent override gives most of it back.
+    program compare "$scenarios/gravity-any-hour.json" "$scenarios/gravity-day-shift.json" \
+        "$scenarios/gravity-urgent.json"
+    expect_status 1
+    on_one_line
+    expect_out 'm3/d of filter firm capacity'
+    expect_out 'Worse than A, by a lower firm capacity or by what fails its run: B, C.'
+    expect_out 'C costs 159.8 m3/d of filter firm capacity and leaves plant firm capacity as it was'
+fi
+
+# A filter less is worse; reports are in the units asked for.
+program compare "$scenarios/pressure-four.json" "$three" --quiet
 expect_status 1
 expect_silent out
-program compare "$scenarios/gravity-any-hour.json" "$scenarios/gravity-day-shift.json" --units us
-expect_out 'Mgal/d'
+program compare "$scenarios/pressure-four.json" "$three" --units si
+expect_out 'm3/d'
+expect_no_out 'Mgal/d'
 
 # A run folder has every scenario as it was run, and the picture where gnuplot is; it can be written again.
 for turn in once again; do

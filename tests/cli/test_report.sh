@@ -114,7 +114,7 @@ expect_no_out 'But some demands'
 expect_no_out 'come out lower'
 
 # A filter that promises nothing more says so, and a maximum day far beyond the promise is a multiple of it.
-program firm "$WR_ROOT/scenarios/gravity-any-hour.json" --set /filters/0/count=5
+program firm "$WR_ROOT/scenarios/pressure-four.json" --set /filters/0/count=6
 expect_out 'All filters in service come out lower than one out'
 program firm "$plant" --set '/demand/maximum_day=9 Mgal/d'
 tr -s '\n ' ' ' <wr_out | grep -qE 'is 2[0-9]\.[0-9]+ times it, more than the plant can promise' || wr_fail "a multiple"

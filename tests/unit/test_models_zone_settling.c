@@ -62,7 +62,8 @@ static void slopes_are_those_of_the_velocity(void **state)
         gsl_function velocity = {velocity_at, &zones[i]}, flux = {flux_at, &zones[i]}, speed = {speed_at, &zones[i]};
         for (double solids = 0.5; solids < 14; solids += 1.3) {
             gsl_deriv_central(&velocity, solids, 1e-3, &slope, &error);
-            check(zones[i].law->slope(&zones[i], solids), slope, 1e-11, "dv/dC: central difference");
+            const double v = zones[i].law->velocity(&zones[i], solids);
+            check(zones[i].law->slope(&zones[i], solids, v), slope, 1e-11, "dv/dC: central difference");
             gsl_deriv_central(&flux, solids, 1e-3, &slope, &error);
             check(wr_zone_speed(&zones[i], solids), slope, 1e-11, "f': central difference");
         }
@@ -70,6 +71,22 @@ static void slopes_are_those_of_the_velocity(void **state)
         gsl_deriv_central(&speed, zones[i].law->inflection(&zones[i]), 1e-3, &slope, &error);
         check(slope, 0, 1e-10, "f'' at the inflection: central difference");
     }
+}
+
+static void tangent_of_the_bed_meets_zero_at_the_greatest(void **state)
+{
+    (void)state;
+    const struct wr_zone zones[] = {vesilind(6), vesilind(50), richardson_zaki(4.65, 14), richardson_zaki(2, 19)};
+    for (size_t i = 0; i < 4; i++) {
+        const double greatest = zones[i].greatest, bed = zones[i].law->bed(&zones[i], greatest);
+        check_between(bed, zones[i].law->inflection(&zones[i]), greatest, "bed, kg/m3: beyond the inflection");
+        check(wr_zone_flux(&zones[i], bed) + wr_zone_speed(&zones[i], bed) * (greatest - bed), 0, 1e-15,
+              "tangent at the greatest, kg/m2/s");
+    }
+    const struct wr_zone none[] = {vesilind(4.99), richardson_zaki(4.65, 11.6)};
+    for (size_t i = 0; i < 2; i++)
+        check(none[i].law->bed(&none[i], none[i].greatest), 0, 0,
+              "no bed: n x greatest below 4, or greatest/full below 4 m/(m + 1)^2");
 }
 
 /* From starts with clear water on top, in layers, at random and nearly packed: solids stay, and stay in bounds. */
@@ -236,6 +253,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(laws_are_found_and_say_their_velocity),
         cmocka_unit_test(slopes_are_those_of_the_velocity),
+        cmocka_unit_test(tangent_of_the_bed_meets_zero_at_the_greatest),
         cmocka_unit_test(column_keeps_its_solids_within_bounds),
         cmocka_unit_test(packed_column_stands_still),
         cmocka_unit_test(height_is_read_from_the_cells),
