@@ -20,6 +20,8 @@ for template in $templates; do
         expect_out 'not a design'
         [ -z "$(awk 'length > 100' wr_out)" ] || wr_fail "lines of at most 100 columns"
         for command in check run firm; do
+            # The same plant in other units, of which the sanitizers need not see the many years again.
+            case ${WR_SANITIZED:-0}$command$units in 1firmsi) continue ;; esac
             program "$command" "$file"
             expect_status 0
             expect_silent err

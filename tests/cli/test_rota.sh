@@ -4,7 +4,9 @@
 . "$WR_ROOT/tests/cli/expect.sh"
 
 plant=$WR_ROOT/scenarios/gravity-day-shift.json
-urgent='/wash/triggers/urgent_differential=1.55 m to 1.85 m in 4'
+levels=4
+[ "${WR_SANITIZED:-}" != 1 ] || levels=2
+urgent="/wash/triggers/urgent_differential=1.55 m to 1.85 m in $levels"
 
 program rota "$plant" --may "$urgent" --may '/wash/who_first=longest_waiting, dirtiest' --for firm --out folder
 expect_status 0
@@ -14,7 +16,7 @@ expect_out "Today's rota beside the best that were found"
 expect_out "1. Better than today's: filter firm capacity 4,3"
 expect_out '/wash/triggers/urgent_differential=1.55'
 expect_out 'How far may the best be from the best there is?'
-expect_out 'All 8 combinations of the values were tried.'
+expect_out "All $((2 * levels)) combinations of the values were tried."
 expect_out 'Verify on the plant before a setpoint is changed'
 expect_out 'Do not change setpoints on its word alone.'
 for file in about.json answer.json report.txt scenario.json; do
@@ -22,7 +24,7 @@ for file in about.json answer.json report.txt scenario.json; do
 done
 program rota folder/scenario.json --may "$urgent" --may '/wash/who_first=longest_waiting, dirtiest' --for firm --json --threads 3
 cmp -s wr_out folder/answer.json || wr_fail "the same answer from the folder's own scenario, by other threads"
-expect_json 'd["best"][0]["better_than_today"] and d["best"][0]["differs_by"] == "filter_firm" and d["tried"] == 8'
+expect_json 'd["best"][0]["better_than_today"] and d["best"][0]["differs_by"] == "filter_firm" and d["tried"] == '$((2 * levels))
 expect_json 'd["best"][0]["filter_firm_m3_per_s"] > 1.2 * d["today"]["filter_firm_m3_per_s"]'
 
 # What it prints is what may be set.

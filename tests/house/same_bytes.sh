@@ -1,7 +1,8 @@
 #!/bin/sh
 # SPDX-License-Identifier: GPL-3.0-or-later
 # The same answers, byte for byte, from gcc and clang, optimised and not, built now and on this machine. No hash is kept
-# from one run to the next: another processor's mathematical library may differ in a last bit.
+# from one run to the next: another processor's mathematical library may differ in a last bit. The many years of `firm`
+# are simulated without optimising for the first scenario of each family of names alone.
 # usage: same_bytes.sh ROOT FOLDER      exit 77: there is nothing yet to compare
 set -eu
 root=$1
@@ -46,15 +47,19 @@ done
 
 count=0
 bad=0
+family=
 for scenario in $scenarios; do
+    is_first=$([ "${scenario%%-*}" = "$family" ] || echo yes)
+    family=${scenario%%-*}
     for command in run firm bed; do
         first=
         for name in $builds; do
+            case $command$name$is_first in firm*-O0) continue ;; esac
             answer=$(answer_of "$name" "$command" "$scenario")
             count=$((count + 1))
             [ -n "$first" ] || first=$answer
             if [ "$answer" != "$first" ]; then
-                echo "$command $scenario: $name answers otherwise than gcc-O0"
+                echo "$command $scenario: $name answers otherwise than the first of $builds"
                 bad=$((bad + 1))
             fi
         done
