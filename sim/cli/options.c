@@ -1,29 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "sim/cli/cli.h"
+#include "sim/cli/options.h"
 
-#include <stdarg.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-
-/* One option: its name, what it takes, and what it does to a call. */
-struct option {
-    const char *name;
-    const char *value; /* as help shows it; NULL for one that takes none */
-    const char *meaning;
-    bool (*take)(struct wr_call *call, const char *value);
-    const char *of; /* the commands that it belongs to, with blanks between; NULL for all */
-};
-
-void wr_say_wrong(const char *format, ...)
-{
-    va_list arguments;
-    fputs("washrota: ", stderr);
-    va_start(arguments, format);
-    vfprintf(stderr, format, arguments);
-    va_end(arguments);
-    fputc('\n', stderr);
-}
 
 /* What each does --------------------------------------------------------------------------------------------------- */
 
@@ -340,7 +320,7 @@ static bool take_aim(struct wr_call *call, const char *value)
     return false;
 }
 
-static const struct option options[] = {
+const struct wr_option wr_options[] = {
     {"--json", NULL, "write the answer as one JSON document, in SI, and nothing else", take_json, NULL},
     {"--out", "DIR", "write a run folder; without it nothing is written", take_out, NULL},
     {"--set", "POINTER=VALUE", "change the scenario first: \"/horizon=365 d\"; as often as wanted", take_set, NULL},
@@ -394,122 +374,19 @@ bool wr_is_among(const char *word, const char *words)
     return false;
 }
 
-enum { OPTIONS = sizeof options / sizeof *options };
+const size_t wr_option_count = sizeof wr_options / sizeof *wr_options;
 
 void wr_call_list_options(const char *command)
 {
-    for (size_t i = 0; i < OPTIONS; i++) {
+    for (size_t i = 0; i < wr_option_count; i++) {
         char name[40];
-        const char *meaning = options[i].meaning;
-        if (options[i].of != NULL && (command == NULL || !wr_is_among(command, options[i].of)))
+        const char *meaning = wr_options[i].meaning;
+        if (wr_options[i].of != NULL && (command == NULL || !wr_is_among(command, wr_options[i].of)))
             continue;
-        if (options[i].of != NULL)
+        if (wr_options[i].of != NULL)
             meaning = strstr(meaning, ": ") + 2; /* past whose it is, which is plain here */
-        snprintf(name, sizeof name, "%s %s", options[i].name, options[i].value != NULL ? options[i].value : "");
+        snprintf(name, sizeof name, "%s %s", wr_options[i].name,
+                 wr_options[i].value != NULL ? wr_options[i].value : "");
         printf("  %-21s %s\n", name, meaning);
     }
-}
-
-/* Reading ---------------------------------------------------------------------------------------------------------- */
-
-static void say_unknown(const char *argument, size_t length)
-{
-    const char *names[OPTIONS];
-    char word[64];
-    for (size_t i = 0; i < OPTIONS; i++)
-        names[i] = options[i].name;
-    snprintf(word, sizeof word, "%.*s", (int)(length < sizeof word ? length : sizeof word - 1), argument);
-    const char *near = wr_nearest(word, names, OPTIONS);
-    if (near != NULL)
-        wr_say_wrong("unknown option \"%s\"; did you mean %s?", word, near);
-    else
-        wr_say_wrong("unknown option \"%s\"; \"washrota help\" lists the options", word);
-}
-
-/* An option is its name alone, or with "=VALUE", or its value is the next argument. */
-static bool take_option(struct wr_call *call, int count, char **arguments, int *place)
-{
-    const char *argument = arguments[*place];
-    const size_t length = strcspn(argument, "=");
-    const char *value = argument[length] == '=' ? argument + length + 1 : NULL;
-    size_t i = 0;
-    while (i < OPTIONS && (strlen(options[i].name) != length || strncmp(options[i].name, argument, length) != 0))
-        i++;
-    if (i == OPTIONS) {
-        say_unknown(argument, length);
-        return false;
-    }
-    if (options[i].value == NULL && value != NULL) {
-        wr_say_wrong("%s takes no value", options[i].name);
-        return false;
-    }
-    if (options[i].value != NULL && value == NULL) {
-        if (*place + 1 >= count) {
-            wr_say_wrong("%s wants a value: %s %s", options[i].name, options[i].name, options[i].value);
-            return false;
-        }
-        value = arguments[++*place];
-    }
-    if (options[i].of != NULL)
-        call->owned[call->owned_count++] = (struct wr_owned_option){options[i].name, options[i].of};
-    return options[i].take(call, value);
-}
-
-static void take_operand(struct wr_call *call, const char *argument)
-{
-    if (call->command == NULL) {
-        call->command = argument;
-        return;
-    }
-    if (call->operand_count == 0)
-        call->operand = argument;
-    else if (call->operand_count == 1)
-        call->place = argument;
-    call->operands[call->operand_count++] = argument;
-}
-
-/* Lists as long as there are arguments. */
-static void make_lists(struct wr_call *call, int count)
-{
-    const size_t most = (size_t)count + 1;
-    *call = (struct wr_call){.settings = calloc(most, sizeof *call->settings),
-                             .operands = calloc(most, sizeof *call->operands),
-                             .pictures = calloc(most, sizeof *call->pictures),
-                             .wishes = calloc(most, sizeof *call->wishes),
-                             .shown = calloc(most, sizeof *call->shown),
-                             .variants = calloc(most, sizeof *call->variants),
-                             .owned = calloc(most, sizeof *call->owned)};
-    if (call->settings != NULL && call->operands != NULL && call->pictures != NULL && call->wishes != NULL &&
-        call->shown != NULL && call->variants != NULL && call->owned != NULL)
-        return;
-    wr_say_wrong("out of memory");
-    exit(WR_EXIT_FAULT);
-}
-
-bool wr_call_read(struct wr_call *call, int count, char **arguments)
-{
-    bool only_operands = false, good = true;
-    make_lists(call, count);
-    for (int place = 1; place < count && good; place++) {
-        const char *argument = arguments[place];
-        if (!only_operands && strcmp(argument, "--") == 0)
-            only_operands = true;
-        else if (!only_operands && argument[0] == '-' && argument[1] != '\0')
-            good = take_option(call, count, arguments, &place);
-        else
-            take_operand(call, argument);
-    }
-    return good;
-}
-
-void wr_call_fini(struct wr_call *call)
-{
-    free(call->settings);
-    free(call->operands);
-    free(call->pictures);
-    free(call->wishes);
-    free(call->shown);
-    free(call->variants);
-    free(call->owned);
-    *call = (struct wr_call){0};
 }

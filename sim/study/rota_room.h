@@ -2,7 +2,7 @@
 #ifndef WR_SIM_STUDY_ROTA_ROOM_H
 #define WR_SIM_STUDY_ROTA_ROOM_H
 
-/* How much room one candidate leaves. For rota.c alone. */
+/* How much room one candidate leaves. For rota_tries.c alone. */
 
 #include "sim/study/rota.h"
 #include "sim/study/variant.h"
