@@ -58,9 +58,9 @@ static void act(const struct run *run, size_t timer)
 }
 
 /* The lowest-numbered due timer from `from` up; the number of timers if there is none. */
-static size_t due_from(const struct wr_timers *timers, size_t from, double now)
+static size_t due_from(const struct wr_timers *timers, size_t from, int64_t now)
 {
-    while (from < timers->count && wr_timers_time(timers, from) > now) {
+    while (from < timers->count && timers->ranks[from] > now) {
         from++;
     }
     return from;
@@ -73,9 +73,9 @@ static size_t due_from(const struct wr_timers *timers, size_t from, double now)
  * next be looked for; over a round that looks at each timer once. */
 static void play_round(const struct run *run)
 {
-    const double now = run->clock->now;
+    const int64_t now = wr_timers_rank(run->clock->now + 0.0);
     size_t place = 0, timer = 0;
-    for (double due = wr_timers_next(run->timers, &timer); due <= now; due = wr_timers_next(run->timers, &timer)) {
+    for (int64_t due; (due = wr_timers_next_rank(run->timers, &timer)) <= now;) {
         if (due < now || timer < place) {
             timer = due_from(run->timers, place, now);
         }
@@ -86,17 +86,18 @@ static void play_round(const struct run *run)
         place = timer + 1;
     }
     run->clock->rounds++;
-    run->heart->settle(run->heart->context, now);
+    run->heart->settle(run->heart->context, run->clock->now);
 }
 
 /* Plays rounds until nothing more is due. False when the bound is reached before that. */
 static bool play_instant(const struct run *run)
 {
     const double now = run->clock->now;
+    const int64_t rank = wr_timers_rank(now + 0.0);
     size_t timer;
     for (uint64_t rounds = 0; rounds < run->clock->guard.most_rounds; rounds++) {
         play_round(run);
-        if (wr_timers_next(run->timers, &timer) > now) {
+        if (wr_timers_next_rank(run->timers, &timer) > rank) {
             run->heart->close(run->heart->context, now);
             return true;
         }

@@ -65,12 +65,18 @@ static inline double wr_timers_time(const struct wr_timers *timers, size_t timer
     return wr_timers_ranked(timers->ranks[timer]);
 }
 
-/* The earliest time, s, and in `timer` the timer it belongs to: the lowest-numbered of equals. WR_NEVER when all are
- * stopped, and then `timer` means nothing. */
-static inline double wr_timers_next(const struct wr_timers *timers, size_t *timer)
+/* The rank of the earliest time, and in `timer` the timer it belongs to: the lowest-numbered of equals. That of
+ * WR_NEVER when all are stopped, and then `timer` means nothing. */
+static inline int64_t wr_timers_next_rank(const struct wr_timers *timers, size_t *timer)
 {
     *timer = timers->winners[1];
-    return wr_timers_ranked(timers->ranks[*timer]);
+    return timers->ranks[*timer];
+}
+
+/* The same as a time, s. */
+static inline double wr_timers_next(const struct wr_timers *timers, size_t *timer)
+{
+    return wr_timers_ranked(wr_timers_next_rank(timers, timer));
 }
 
 /* Plays every node on the way from a timer to the root again: who comes up from below against the winner of the branch
