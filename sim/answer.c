@@ -231,6 +231,9 @@ void wr_answer_close(struct wr_answer *answer)
     free(answer->state.data);
     cJSON_Delete(answer->document);
     cJSON_Delete(answer->asked);
+    for (size_t i = 0; i < WR_COMPARED_SCENARIOS; i++)
+        wr_scenario_close(answer->further[i]);
+    cJSON_Delete(answer->about);
     free(answer);
 }
 

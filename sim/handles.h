@@ -75,6 +75,8 @@ struct wr_answer {
     struct cJSON *document;
     const char **figures; /* of a sweep; owned */
     struct cJSON *asked;  /* of a study: what it was asked, for its run folder; NULL for nothing */
+    struct cJSON *about;  /* of one asked again: the document that its words are of; owned */
+    struct wr_scenario *further[WR_COMPARED_SCENARIOS]; /* and scenarios besides the first; owned */
 };
 
 /* The command that asks a question: "run". */

@@ -15,8 +15,11 @@ bool wr_picture_at(size_t place, struct wr_picture *picture)
     const struct wr_picture_row *row = wr_picture_row(place);
     if (row == NULL)
         return false;
-    *picture = (struct wr_picture){
-        .name = row->name, .meaning = row->meaning, .of = row->of, .takes_several = row->takes_several};
+    *picture = (struct wr_picture){.name = row->name,
+                                   .meaning = row->meaning,
+                                   .of = row->of,
+                                   .takes_several = row->takes_several,
+                                   .with_folder = row->with_folder};
     return true;
 }
 
@@ -40,15 +43,33 @@ bool wr_scenario_moment(const struct wr_scenario *scenario, const char *text, do
     return true;
 }
 
+/* What the answer holds, the rest being NULL. */
 static struct wr_drawn drawn_of(const struct wr_answer *answer, enum wr_show show)
 {
-    const bool of_run = answer->question == WR_QUESTION_RUN, of_bed = answer->question == WR_QUESTION_BED;
-    return (struct wr_drawn){.definition = wr_scenario_subject(answer->scenario).definition,
-                             .run = of_run ? &answer->run : NULL,
-                             .series = of_run ? &answer->series : NULL,
-                             .firm = of_run || of_bed ? NULL : &answer->firm,
-                             .beds = of_bed ? &answer->beds : NULL,
+    struct wr_drawn drawn = {.definition = wr_scenario_subject(answer->scenario).definition,
                              .units = wr_answer_units(answer, show)};
+    switch (answer->question) {
+    case WR_QUESTION_RUN:
+        drawn.run = &answer->run;
+        drawn.series = &answer->series;
+        break;
+    case WR_QUESTION_BED:
+        drawn.beds = &answer->beds;
+        break;
+    case WR_QUESTION_MARGIN:
+        drawn.margins = &answer->margins;
+        break;
+    case WR_QUESTION_SWEEP:
+        drawn.sweep = &answer->sweep;
+        break;
+    case WR_QUESTION_COMPARE:
+        drawn.comparison = &answer->comparison;
+        break;
+    default:
+        drawn.firm = &answer->firm;
+        break;
+    }
+    return drawn;
 }
 
 bool wr_answer_has_picture(const struct wr_answer *answer, const char *name)
@@ -73,39 +94,5 @@ char *wr_answers_picture(const struct wr_answer *const *answers, size_t count, c
     wr_picture_head(&page, drawn);
     wr_picture_named(name)->put(&page, drawn, count);
     free(drawn);
-    return wr_page_take(&page);
-}
-
-/* The study's picture; NULL for one that has none. */
-static const char *study_picture(const struct wr_answer *answer)
-{
-    if (answer->outcome > WR_OUTCOME_FAILS)
-        return NULL;
-    if (answer->question == WR_QUESTION_MARGIN && answer->margins.has_map && answer->margins.map.columns > 0)
-        return "map";
-    if (answer->question == WR_QUESTION_COMPARE)
-        return "compare";
-    return answer->question == WR_QUESTION_SWEEP && wr_picture_of_sweep(&answer->sweep) ? "sweep" : NULL;
-}
-
-char *wr_answer_study_picture(const struct wr_answer *answer, enum wr_show show, const char **name)
-{
-    struct wr_page page = {0};
-    *name = study_picture(answer);
-    if (*name == NULL)
-        return NULL;
-    const bool of_sweep = answer->question == WR_QUESTION_SWEEP, of_several = answer->question == WR_QUESTION_COMPARE;
-    const struct wr_drawn drawn = {.definition = wr_scenario_subject(answer->scenario).definition,
-                                   .margins = answer->question == WR_QUESTION_MARGIN ? &answer->margins : NULL,
-                                   .sweep = of_sweep ? &answer->sweep : NULL,
-                                   .comparison = of_several ? &answer->comparison : NULL,
-                                   .units = wr_answer_units(answer, show)};
-    wr_picture_head(&page, &drawn);
-    if (of_sweep)
-        wr_picture_put_sweep(&page, &drawn, 1);
-    else if (of_several)
-        wr_picture_put_compare(&page, &drawn, 1);
-    else
-        wr_picture_put_map(&page, &drawn, 1);
     return wr_page_take(&page);
 }

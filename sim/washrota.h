@@ -279,7 +279,7 @@ void wr_answer_close(struct wr_answer *answer);
 
 /* What a run folder says of itself. */
 struct wr_about {
-    char command[16];  /* "run", "firm", "check" or "bed" */
+    char command[16];  /* that wrote it: "run" */
     char version[32];  /* of the program that wrote it */
     enum wr_show show; /* units of its report */
 };
@@ -289,14 +289,20 @@ struct wr_about {
  * bytes. */
 struct wr_scenario *wr_folder_open(const char *folder, struct wr_about *about, char *fault, size_t size);
 
+/* Asks the scenario of a folder that compare, margin or sweep wrote what they were asked, worked as is set for it. The
+ * folder's further scenarios belong to the answer. NULL, with what is wrong in `fault`, for a folder of another command
+ * or one that does not say what was asked. */
+struct wr_answer *wr_folder_ask(const char *folder, const struct wr_scenario *scenario, char *fault, size_t size);
+
 /* Pictures ------------------------------------------------------------------------------------------------------- */
 
 /* A picture that can be drawn. */
 struct wr_picture {
     const char *name;    /* of its script, plots/NAME.gp, and of its file */
     const char *meaning; /* what it shows, for a list */
-    const char *of;      /* "run", of an answer of wr_scenario_watch; "firm"; or "bed" */
+    const char *of;      /* command of whose answer: "run" stands for one of wr_scenario_watch */
     bool takes_several;  /* answers, side by side */
+    bool with_folder;    /* is drawn by its command itself, into its run folder */
 };
 
 /* The picture of a place in the list; false, and `*picture` untouched, after the last. */
@@ -317,9 +323,6 @@ bool wr_answer_has_picture(const struct wr_answer *answer, const char *name);
 /* What gnuplot must be told before it loads the script of a picture: variables and data. Wants one answer, or `count`
  * where the picture takes several, each of which must have it. The caller frees it. */
 char *wr_answers_picture(const struct wr_answer *const *answers, size_t count, const char *name, enum wr_show show);
-
-/* The same for the picture of a study, whose script is then named in `*name`; NULL for an answer that has none. */
-char *wr_answer_study_picture(const struct wr_answer *answer, enum wr_show show, const char **name);
 
 /* Stories -------------------------------------------------------------------------------------------------------- */
 

@@ -150,14 +150,16 @@ static bool wants_well(const struct wr_call *call, struct wr_scenario *scenario)
  */
 static void draw(const struct wr_call *call, const struct wr_answer *answer)
 {
-    struct wr_drawing drawing = {.term = "png"};
-    char *text = wr_answer_study_picture(answer, call->show, &drawing.name), path[PATH_MAX];
-    if (text == NULL)
-        return;
-    drawing.text = text;
-    if ((size_t)snprintf(path, sizeof path, "%s/%s.png", call->out, drawing.name) < sizeof path)
-        (void)wr_gnuplot_file(&drawing, path);
-    free(text);
+    struct wr_picture picture;
+    char path[PATH_MAX];
+    for (size_t p = 0; wr_picture_at(p, &picture); p++) {
+        const size_t length = (size_t)snprintf(path, sizeof path, "%s/%s.png", call->out, picture.name);
+        if (!picture.with_folder || !wr_answer_has_picture(answer, picture.name) || length >= sizeof path)
+            continue;
+        char *text = wr_answers_picture(&answer, 1, picture.name, call->show);
+        (void)wr_gnuplot_file(&(struct wr_drawing){.text = text, .name = picture.name, .term = "png"}, path);
+        free(text);
+    }
 }
 
 int wr_call_hand_over(const struct wr_call *call, const struct wr_scenario *scenario, const struct wr_answer *answer)

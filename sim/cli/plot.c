@@ -73,11 +73,26 @@ static struct wr_answer *watch(const struct wr_call *call, const struct wr_scena
     return NULL;
 }
 
-static struct wr_answer *ask(const struct wr_call *call, const struct subject *subject)
+/* What a study's folder was asked, once more. NULL, with what is wrong said, for a folder that does not tell. */
+static struct wr_answer *ask_study(const struct wr_call *call, struct subject *subject, const char *folder)
+{
+    char fault[PATH_MAX + 128];
+    const struct wr_work work = wr_call_work(call, false);
+    wr_scenario_set_work(subject->scenario, &work);
+    struct wr_answer *answer = wr_folder_ask(folder, subject->scenario, fault, sizeof fault);
+    wr_call_end_work();
+    if (answer == NULL)
+        wr_say_wrong("%s", fault);
+    return answer;
+}
+
+static struct wr_answer *ask(const struct wr_call *call, struct subject *subject, const char *operand)
 {
     if (strcmp(subject->of, "run") == 0)
         return watch(call, subject->scenario);
-    return strcmp(subject->of, "bed") == 0 ? wr_scenario_bed(subject->scenario) : wr_scenario_firm(subject->scenario);
+    if (strcmp(subject->of, "bed") == 0)
+        return wr_scenario_bed(subject->scenario);
+    return strcmp(subject->of, "firm") == 0 ? wr_scenario_firm(subject->scenario) : ask_study(call, subject, operand);
 }
 
 /* Opens a folder or a scenario and asks again. Returns an exit status. */
@@ -95,7 +110,7 @@ static int ask_again(struct subject *subject, const struct wr_call *call, const 
         wr_say_wrong("out of memory");
         return WR_EXIT_FAULT;
     }
-    subject->answer = ask(call, subject);
+    subject->answer = ask(call, subject, operand);
     if (subject->answer == NULL)
         return WR_EXIT_WRONG;
     wr_say_outcome(operand, subject->scenario, subject->answer);
@@ -162,9 +177,16 @@ static int draw(const struct wr_call *call, const struct subject *subjects, size
 
 static const char *what_it_is_of(const char *command)
 {
-    if (strcmp(command, "run") == 0)
-        return "a run, of a plant that has what it shows";
-    return strcmp(command, "bed") == 0 ? "beds in their wash" : "a firm capacity, of a plant that has a nameplate";
+    static const char *const words[][2] = {{"run", "a run, of a plant that has what it shows"},
+                                           {"firm", "a firm capacity, of a plant that has a nameplate"},
+                                           {"bed", "beds in their wash"},
+                                           {"margin", "the run folder of a margin with --map"},
+                                           {"sweep", "the run folder of a sweep that has numbers"},
+                                           {"compare", "the run folder of a compare"}};
+    size_t i = 0;
+    while (strcmp(words[i][0], command) != 0)
+        i++;
+    return words[i][1];
 }
 
 /* Draws what is wanted of what there is. */
@@ -172,17 +194,22 @@ static int draw_all(const struct wr_call *call, const struct subject *subjects, 
 {
     struct wr_picture picture;
     int status = WR_EXIT_PASSES;
+    size_t drawn = 0;
     for (size_t p = 0; status == WR_EXIT_PASSES && wr_picture_at(p, &picture); p++) {
         const bool wanted = is_wanted(call, picture.name), there = has_picture(subjects, count, &picture);
-        if (wanted && there)
+        if (wanted && there) {
             status = draw(call, subjects, count, picture.name);
-        else if (wanted && call->picture_count > 0) {
+            drawn++;
+        } else if (wanted && call->picture_count > 0) {
             wr_say_wrong("there is no picture \"%s\" of %s: it is of %s", picture.name,
                          count > 1 ? "these together" : call->operand, what_it_is_of(picture.of));
             return WR_EXIT_WRONG;
         }
     }
-    return status;
+    if (drawn > 0)
+        return status;
+    wr_say_wrong("there is nothing to draw of %s", count > 1 ? "these together" : call->operand);
+    return WR_EXIT_WRONG;
 }
 
 /* The call -------------------------------------------------------------------------------------------------------- */
@@ -287,9 +314,10 @@ const struct wr_command wr_command_plot = {
     .help = "Runs what a run folder keeps again and draws it, by gnuplot, into that folder or that of --out.\n"
             "Of a run folder of run, and of a scenario in place of one, it draws what stocks and filters did\n"
             "over some days around the longest wait, or from --from until --until; of one of firm, the\n"
-            "capacities; of one of bed, or with --picture bed of a scenario, the beds over temperature.\n"
-            "Several of firm are drawn side by side and want --out. --term dumb draws as text on standard\n"
-            "output.\n"
+            "capacities; of one of bed, or with --picture bed of a scenario, the beds over temperature; of one\n"
+            "of compare, margin --map or sweep, which are worked again as they were asked, the picture that\n"
+            "they left there. Several of firm are drawn side by side and want --out. --term dumb draws as\n"
+            "text on standard output.\n"
             "\n"
             "It passes (0) when the pictures are drawn, and never fails (1): without gnuplot it ends with 3.\n",
     .help_more = list_pictures,

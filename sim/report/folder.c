@@ -14,10 +14,9 @@
 
 /* Every name that a run folder may hold, whatever the command, beside its pictures. */
 static const char *const known_files[] = {
-    "about.json",      "answer.json",     "scenario.json",  "report.txt",  "washes.csv",      "spans.csv",
-    "tanks.csv",       "sludge.csv",      "emergency.csv",  "ladder.csv",  "margin.csv",      "map.csv",
-    "map.png",         "sweep.csv",       "sweep.png",      "compare.png", "scenario-B.json", "scenario-C.json",
-    "scenario-D.json", "scenario-E.json", "scenario-F.json"};
+    "about.json", "answer.json",     "scenario.json",   "report.txt",      "washes.csv",      "spans.csv",
+    "tanks.csv",  "sludge.csv",      "emergency.csv",   "ladder.csv",      "margin.csv",      "map.csv",
+    "sweep.csv",  "scenario-B.json", "scenario-C.json", "scenario-D.json", "scenario-E.json", "scenario-F.json"};
 
 /* Where to say what is wrong. */
 struct fault {

@@ -29,6 +29,16 @@ static bool has_nameplate(const struct wr_drawn *drawn)
     return drawn->firm->nameplate > 0;
 }
 
+static bool has_map(const struct wr_drawn *drawn)
+{
+    return drawn->margins->has_map && drawn->margins->map.columns > 0;
+}
+
+static bool has_points(const struct wr_drawn *drawn)
+{
+    return wr_picture_of_sweep(drawn->sweep);
+}
+
 static const struct wr_picture_row rows[] = {
     {.name = "filters",
      .meaning = "what each filter was doing, waits drawn as waits",
@@ -63,6 +73,23 @@ static const struct wr_picture_row rows[] = {
      .meaning = "over temperature what lifts the bed, what expands it as wanted, how far the wash does",
      .of = "bed",
      .put = wr_picture_put_bed},
+    {.name = "map",
+     .meaning = "with --map: which of two numbers together pass, and the boundary",
+     .of = "margin",
+     .with_folder = true,
+     .applies = has_map,
+     .put = wr_picture_put_map},
+    {.name = "sweep",
+     .meaning = "figures of the answers over the values of an axis",
+     .of = "sweep",
+     .with_folder = true,
+     .applies = has_points,
+     .put = wr_picture_put_sweep},
+    {.name = "compare",
+     .meaning = "firm capacities of plants side by side, and what limits each",
+     .of = "compare",
+     .with_folder = true,
+     .put = wr_picture_put_compare},
 };
 
 enum { ROWS = sizeof rows / sizeof *rows };

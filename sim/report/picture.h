@@ -32,6 +32,7 @@ struct wr_picture_row {
     const char *meaning;
     const char *of;                                /* the command whose answer it is drawn from */
     bool takes_several;                            /* firm capacities side by side */
+    bool with_folder;                              /* drawn by its command itself, into its run folder */
     bool (*applies)(const struct wr_drawn *drawn); /* NULL: always */
     void (*put)(struct wr_page *page, const struct wr_drawn *drawn, size_t count);
 };
@@ -75,8 +76,6 @@ void wr_picture_put_ladder(struct wr_page *page, const struct wr_drawn *drawn, s
 void wr_picture_put_compare(struct wr_page *page, const struct wr_drawn *drawn, size_t count);
 void wr_picture_put_capacities(struct wr_page *page, const struct wr_drawn *drawn, size_t count);
 void wr_picture_put_bed(struct wr_page *page, const struct wr_drawn *drawn, size_t count);
-
-/* Of studies, each of which draws its own. */
 void wr_picture_put_map(struct wr_page *page, const struct wr_drawn *drawn, size_t count);
 void wr_picture_put_sweep(struct wr_page *page, const struct wr_drawn *drawn, size_t count);
 

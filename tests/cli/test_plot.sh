@@ -207,6 +207,26 @@ expect_status 0
 expect_words towns/capacities.svg 'Alder Fork: three pressure filters' 'Marl Bend: high iron, three filters'
 [ "$(ls towns)" = capacities.svg ] || wr_fail "one picture of several plants"
 
+# Studies are worked again as they were asked, and drawn as they were drawn then.
+test_plant=$WR_ROOT/tests/cli/plant.json
+program compare "$test_plant" --variant 'fourth: /filters/0/count=4' --as-written --out side --quiet
+program sweep "$test_plant" --axis '/raw_water/iron=1 mg/L, 4 mg/L' --show /answers/demand/unmet_m3 --out swept --quiet
+program margin "$test_plant" --of '/demand/maximum_day=0.3 Mgal/d to 0.45 Mgal/d' --of '/filters/0/count=2 to 4' --map \
+    --judged run --out near --quiet
+for study in side/compare swept/sweep near/map; do
+    mv "$study.png" before.png
+    program plot "${study%/*}"
+    expect_status 0
+    expect_out "$study.png"
+    cmp -s before.png "$study.png" || wr_fail "the same picture as the study drew"
+done
+program plot side --term svg --units us
+expect_status 0
+expect_words side/compare.svg fourth 'filter firm' Mgal/d
+program plot swept --term dumb --picture sweep
+expect_status 0
+expect_out unmet_m3
+
 # What cannot be drawn, and why.
 refused() {
     status=$1
@@ -237,6 +257,20 @@ expect_status 2
 expect_err '--term is an option of plot'
 program check "$scenarios/iron-four.json" --out check --quiet
 refused 2 'of which there is no picture' check
+refused 2 'no picture "map" of side: it is of the run folder of a margin with --map' side --picture map
+refused 2 'no picture "sweep"' "$scenarios/iron-four.json" --picture sweep --term dumb
+program margin "$test_plant" --of '/demand/maximum_day=0.3 Mgal/d to 0.45 Mgal/d' --judged run --out alone --quiet
+refused 2 'nothing to draw of alone' alone
+rm side/scenario-B.json
+refused 2 'side does not say what was asked, or lacks a scenario of it' side
+for asked in '{}' '{"axes": 3, "show": []}' '{"axes": [], "show": []}' '{"axes": [1], "show": []}' '{"axes": ["/x"]}' 7; do
+    python3 -c '
+import json, sys
+about = json.load(open("swept/about.json"))
+about["asked"] = json.loads(sys.argv[1])
+json.dump(about, open("swept/about.json", "w"))' "$asked"
+    refused 2 'swept does not say what was asked' swept
+done
 
 # A folder whose about.json is broken, whose scenario was changed, and one of another version.
 cp -r run broken
