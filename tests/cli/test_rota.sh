@@ -5,10 +5,16 @@
 
 plant=$WR_ROOT/scenarios/gravity-day-shift.json
 levels=4
-[ "${WR_SANITIZED:-}" != 1 ] || levels=2
+first='longest_waiting, dirtiest'
+tried=8
+if [ "${WR_SANITIZED:-}" = 1 ]; then
+    levels=2
+    first=dirtiest
+    tried=2
+fi
 urgent="/wash/triggers/urgent_differential=1.55 m to 1.85 m in $levels"
 
-program rota "$plant" --may "$urgent" --may '/wash/who_first=longest_waiting, dirtiest' --for firm --out folder
+program rota "$plant" --may "$urgent" --may "/wash/who_first=$first" --for firm --out folder
 expect_status 0
 expect_silent err
 expect_out 'Which rota lets the plant promise most?'
@@ -16,15 +22,15 @@ expect_out "Today's rota beside the best that were found"
 expect_out "1. Better than today's: filter firm capacity 4,3"
 expect_out '/wash/triggers/urgent_differential=1.55'
 expect_out 'How far may the best be from the best there is?'
-expect_out "All $((2 * levels)) combinations of the values were tried."
+expect_out "All $tried combinations of the values were tried."
 expect_out 'Verify on the plant before a setpoint is changed'
 expect_out 'Do not change setpoints on its word alone.'
 for file in about.json answer.json report.txt scenario.json; do
     expect_file "folder/$file"
 done
-program rota folder/scenario.json --may "$urgent" --may '/wash/who_first=longest_waiting, dirtiest' --for firm --json --threads 3
+program rota folder/scenario.json --may "$urgent" --may "/wash/who_first=$first" --for firm --json --threads 3
 cmp -s wr_out folder/answer.json || wr_fail "the same answer from the folder's own scenario, by other threads"
-expect_json 'd["best"][0]["better_than_today"] and d["best"][0]["differs_by"] == "filter_firm" and d["tried"] == '$((2 * levels))
+expect_json 'd["best"][0]["better_than_today"] and d["best"][0]["differs_by"] == "filter_firm" and d["tried"] == '$tried
 expect_json 'd["best"][0]["filter_firm_m3_per_s"] > 1.2 * d["today"]["filter_firm_m3_per_s"]'
 
 # What it prints is what may be set.

@@ -105,7 +105,11 @@ format() { sh "$house/format.sh" "$folder/tree"; }
 clang_build() { sh "$house/clang.sh" "$folder/tree" "$folder/clang"; }
 symbols() { sh "$house/symbols.sh" "$folder/clang/libwashrota.a"; }
 sanitize() { sh "$house/sanitize.sh" "$folder/tree" "$folder/sanitize"; }
-same_bytes() { sh "$house/same_bytes.sh" "$folder/tree" "$folder/same"; }
+same_bytes() {
+    cmake -S "$folder/tree" -B "$folder/gcc" -DCMAKE_C_COMPILER=gcc -DWR_TESTS=OFF -DWR_WERROR=OFF
+    cmake --build "$folder/gcc" --target washrota
+    sh "$house/same_bytes.sh" "$folder/tree" "$folder/same" "$folder/gcc/washrota" "$folder/clang"
+}
 install_test() { sh "$house/install.sh" "$folder/tree" "$folder/clang" "$folder/install"; }
 
 # Adds to a file of the tiny tree.
