@@ -221,8 +221,8 @@ static bool head_is_sound(const struct wr_plant *plant, const struct wr_state *s
 {
     return FLAGS_ARE_SOUND(&s->storage.below_reserve, &s->storage.below_low_mark, &s->storage.below_lockout,
                            &s->wash_tank.refilling, &s->wash_tank.full, &s->wash_tank.armed_free,
-                           &s->wells_share.stands, &s->wash_pump_out, &s->blower_out, &s->recycle_pump_out,
-                           &s->window_open, &s->attended_open, &s->wants_room, &s->locked) &&
+                           &s->wells_share.all_wanted, &s->wells_share.stands, &s->wash_pump_out, &s->blower_out,
+                           &s->recycle_pump_out, &s->window_open, &s->attended_open, &s->wants_room, &s->locked) &&
            (unsigned)s->storage.pin <= WR_PIN_FULL && s->flows.recycle_tank <= plant->tank_count &&
            s->washing <= plant->filter_count && s->rinsing <= plant->filter_count && s->air_washes <= s->washing &&
            is_set_of(s->held, false) && is_set_of(s->flows.held, false) && is_set_of(s->wells_share.held, false) &&
