@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "sim/scenario/parameter.h"
+#include "sim/scenario/quantity_kind.h"
 
 enum { WRITTEN = 96 }; /* room for a number and its unit */
 
@@ -38,13 +39,7 @@ static bool is_foreign(enum wr_quantity quantity, const char *text, enum wr_unit
 /* A number of `digits` significant digits, as a scenario writes it: never with a comma, and no nought below nought. */
 static void write_number(double shown, int digits, const char *unit, char written[WRITTEN])
 {
-    int decimals = digits - 1;
-
-    for (double size = fabs(shown); size >= 10.0 && decimals > 0; size /= 10.0)
-        decimals--;
-    for (double size = fabs(shown); size < 1.0 && size > 0.0 && decimals < 9; size *= 10.0)
-        decimals++;
-    snprintf(written, WRITTEN, "%.*f", decimals, fabs(shown) > 0.0 ? shown : 0.0);
+    snprintf(written, WRITTEN, "%.*f", wr_quantity_decimals(shown, digits), fabs(shown) > 0.0 ? shown : 0.0);
     if (strchr(written, '.') != NULL) {
         size_t length = strlen(written);
         while (written[length - 1] == '0')

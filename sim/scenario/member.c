@@ -59,10 +59,11 @@ static double read_quantity(struct wr_reader *reader, const struct wr_parameter 
         complain_of_value(reader, row, value, NULL);
     } else if (!wr_quantity_read(row->quantity, value->valuestring, &quantity, found, sizeof found)) {
         complain_of_value(reader, row, value, found);
-    } else if (!wr_parameter_allows(row, settled(row, quantity))) {
-        complain_of_value(reader, row, value, NULL);
     } else {
-        return settled(row, quantity);
+        quantity = settled(row, quantity);
+        if (wr_parameter_allows(row, quantity))
+            return quantity;
+        complain_of_value(reader, row, value, NULL);
     }
     return WR_ABSENT;
 }

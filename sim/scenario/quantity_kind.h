@@ -25,4 +25,8 @@ extern const struct wr_quantity_kind wr_quantity_kinds[WR_QUANTITY_COUNT];
 bool wr_quantity_to_si(enum wr_quantity quantity, const char *unit, double *value, char *fault, size_t size);
 bool wr_quantity_from_si(enum wr_quantity quantity, const char *unit, double *value);
 
+/* Decimals that leave `digits` significant ones of a value; a whole part stays whole. A hair below a power of ten
+ * counts as it, and nought has none. */
+int wr_quantity_decimals(double value, int digits);
+
 #endif

@@ -37,8 +37,7 @@ static const char *time_unit(double seconds)
     return size < 120.0 ? "s" : size < 7200.0 ? "min" : size < 72.0 * 3600.0 ? "h" : "d";
 }
 
-/* Decimals that leave `digits` significant ones; a whole part stays whole. A hair below a power of ten counts as it. */
-static int decimals_for(double value, int digits)
+int wr_quantity_decimals(double value, int digits)
 {
     int decimals = digits - 1;
     double magnitude = fabs(value) * (1.0 + 1e-9);
@@ -79,7 +78,7 @@ char *wr_quantity_text(enum wr_quantity quantity, double value, enum wr_units un
     if (fabs(shown) >= 1e15 || (fabs(shown) < 1e-6 && fabs(shown) > 0.0))
         snprintf(number, sizeof number, "%.*g", digits, shown);
     else
-        snprintf(number, sizeof number, "%.*f", decimals_for(shown, digits), shown);
+        snprintf(number, sizeof number, "%.*f", wr_quantity_decimals(shown, digits), shown);
     add_commas(number, sizeof number);
     bool bare = quantity == WR_QUANTITY_NONE;
     snprintf(buffer, size, "%s%s%s", number, bare ? "" : " ", bare ? "" : unit);

@@ -33,6 +33,8 @@ bool wr_rota_bounds_read(struct wr_rota_hunt *hunt, const struct wr_rota_questio
 
 /* Lists the starts from which each candidate is run, the scenario's own first, as far as the scenario allows them. */
 void wr_rota_starts_list(struct wr_rota_hunt *hunt);
+
+/* Frees the settings of the starts. */
 void wr_rota_starts_fini(struct wr_rota_hunt *hunt);
 
 /* The settings that make a candidate of a run which begins `shift` s later. Returns how many; the caller frees them. */
